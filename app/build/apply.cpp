@@ -1,0 +1,395 @@
+#include "build/apply.h"
+
+#include "build/follow.h"
+
+#include <fmt/format.h>
+#include <functional>
+#include <stdexcept>
+
+namespace build {
+
+using json::Value;
+
+namespace {
+
+Exact exact(const Value& text) {
+  const auto number = Exact::written(text.as_text());
+  if (!number) throw std::logic_error("no number: " + text.as_text());
+  return *number;
+}
+
+std::string optional_text(const Value& object, std::string_view key) { return object.text_or_empty(key); }
+
+std::size_t index(const Value& value, std::size_t size) {
+  const auto whole = value.as_integer();
+  if (!whole || *whole < 0 || static_cast<std::size_t>(*whole) >= size) throw std::logic_error("no such place");
+  return static_cast<std::size_t>(*whole);
+}
+
+Standing standing(const Value& text) {
+  const auto found = standing_named(text.as_text());
+  if (!found) throw std::logic_error("no such verdict");
+  return *found;
+}
+
+Moment moment(const Value& text) {
+  const auto found = calc::parse_moment(text.as_text());
+  if (!found) throw std::logic_error("no such time");
+  return *found;
+}
+
+std::size_t step_of(const Build& build, const Value& body) {
+  const auto step = build.plan->find_step(body.at("step").as_text());
+  if (!step) throw std::logic_error("no such step");
+  return *step;
+}
+
+EntryAt entry_of(const Build& build, const Value& body) {
+  const std::size_t step = step_of(build, body);
+  const auto entry = build.plan->find_entry(step, body.at("entry").as_text());
+  if (!entry) throw std::logic_error("no such entry");
+  return {step, *entry};
+}
+
+Cell cell_from(const Value& item) {
+  Cell cell;
+  if (item.find("skipped")) {
+    cell.skipped = true;
+    cell.judged.standing = Standing::recorded;
+    return cell;
+  }
+  for (const auto& one : item.at("tries").items()) {
+    Try it{exact(one.at("value")), exact(one.at("u")), {}, optional_text(one, "gauge")};
+    if (const auto* repeat = one.find("repeat")) it.repeat = exact(*repeat);
+    cell.tries.push_back(std::move(it));
+  }
+  if (cell.tries.empty()) return cell;
+  cell.value = exact(item.at("value"));
+  cell.u = exact(item.at("u"));
+  cell.judged.standing = standing(item.at("verdict"));
+  return cell;
+}
+
+// record, again, correct, take-back: the cells as they are from now on.
+void take_cells(Build& build, const Event& event) {
+  const EntryAt at = entry_of(build, event.body);
+  EntryState& entry = build.change(at);
+  const bool as_found = event.body.find("as_found") != nullptr;
+  auto& cells = as_found ? entry.as_found : entry.cells;
+  if (as_found && cells.empty()) cells.resize(entry.cells.size());
+  entry.last_cells.clear();
+  for (const auto& item : event.body.at("cells").items()) {
+    const std::size_t c = index(item.at("cell"), cells.size());
+    cells[c] = cell_from(item);
+    entry.last_cells.push_back(c);
+  }
+  if (as_found) return;
+  entry.last_seq = event.seq;
+  entry.last_was_again = event.kind == "again";
+  const bool newest = event.kind == "record" || event.kind == "again";
+  build.last_recorded = at;
+  build.last_recorded_seq = newest ? event.seq : 0;
+}
+
+void open_acknowledged(Build& build, const Event& event) {
+  build.change(step_of(build, event.body)).acknowledged.insert(event.person);
+}
+
+void confirm(Build& build, const Event& event) {
+  const EntryAt at = entry_of(build, event.body);
+  EntryState& entry = build.change(at);
+  const auto* still = event.body.find("still_true");
+  if (!still) {
+    entry.done = true;
+    entry.asked = false;
+    entry.judged.standing = Standing::recorded;
+    return;
+  }
+  for (const auto& item : still->items()) {
+    const auto place = item.as_integer().value_or(0);
+    if (!entry.cells.empty())
+      entry.cells[index(item, entry.cells.size())].asked = false;
+    else if (!entry.calculated.empty())
+      entry.calculated[index(item, entry.calculated.size())].asked = false;
+    else if (place == 0)
+      entry.asked = false;
+  }
+}
+
+void pick(Build& build, const Event& event) {
+  if (const auto* option = event.body.find("option"))
+    build.options[option->as_text()] = event.body.at("value").as_text();
+  if (!event.body.find("entry")) return;
+  EntryState& entry = build.change(entry_of(build, event.body));
+  entry.done = true;
+  entry.asked = false;
+  entry.text = event.body.at("value").as_text();
+  entry.judged = {};
+  entry.judged.standing = standing(event.body.at("verdict"));
+  entry.last_seq = event.seq;
+}
+
+void identify(Build& build, const Event& event) {
+  EntryState& entry = build.change(entry_of(build, event.body));
+  entry.done = true;
+  entry.asked = false;
+  entry.text = event.body.at("text").as_text();
+  entry.judged.standing = Standing::recorded;
+}
+
+void wait(Build& build, const Event& event) {
+  EntryState& entry = build.change(entry_of(build, event.body));
+  entry.done = true;
+  entry.asked = false;
+  entry.judged.standing = Standing::recorded;
+  entry.from = moment(event.body.at("from"));
+  entry.until = moment(event.body.at("until"));
+  const auto* latest = event.body.find("latest");
+  entry.latest = latest ? moment(*latest) : Moment{};
+}
+
+void tighten(Build& build, const Event& event) {
+  EntryState& entry = build.change(entry_of(build, event.body));
+  for (const auto& item : event.body.at("fasteners").items()) {
+    auto& done = entry.fasteners[index(item.at("at"), entry.fasteners.size())];
+    Tightened it{event.body.at("stage").as_text(), exact(item.at("value")), optional_text(event.body, "gauge_id"), {}};
+    it.judged.standing = standing(item.at("verdict"));
+    done.push_back(std::move(it));
+  }
+  entry.last_seq = event.seq;
+}
+
+void loosen(Build& build, const Event& event) {
+  EntryState& entry = build.change(entry_of(build, event.body));
+  for (const auto& item : event.body.at("loosened").items())
+    entry.fasteners[index(item, entry.fasteners.size())].clear();
+  ++entry.pass;
+}
+
+void part(Build& build, const Event& event) {
+  const Value& body = event.body;
+  build.parts[{body.at("part").as_text(), optional_text(body, "position")}] =
+      PartState{body.at("state").as_text(), optional_text(body, "size"), optional_text(body, "lot"),
+                optional_text(body, "from"), optional_text(body, "text")};
+}
+
+// "places": cells of a reading, positions of a calculated entry, fasteners, or [0].
+void forget(Build& build, EntryAt at, const Value& places) {
+  EntryState& entry = build.change(at);
+  ++entry.pass;
+  for (const auto& place : places.items()) {
+    if (!entry.cells.empty())
+      entry.cells[index(place, entry.cells.size())] = Cell{};
+    else if (!entry.fasteners.empty())
+      entry.fasteners[index(place, entry.fasteners.size())].clear();
+    else if (!entry.calculated.empty())
+      entry.calculated[index(place, entry.calculated.size())] = Calculated{};
+    else {
+      entry.done = false;
+      entry.asked = false;
+      entry.text.clear();
+      entry.judged = {};
+      entry.from = entry.until = entry.latest = {};
+    }
+  }
+}
+
+void ask_again(Build& build, EntryAt at, const Value& places) {
+  EntryState& entry = build.change(at);
+  for (const auto& place : places.items()) {
+    if (!entry.cells.empty())
+      entry.cells[index(place, entry.cells.size())].asked = true;
+    else if (!entry.calculated.empty())
+      entry.calculated[index(place, entry.calculated.size())].asked = true;
+    else
+      entry.asked = true;
+  }
+}
+
+void reopen(Build& build, const Event& event) {
+  for (const auto& item : event.body.at("reopened").items()) {
+    StepState& step = build.change(step_of(build, item));
+    step.signatures.clear();
+    step.signed_off = false;
+    step.reopened = true;
+    step.acknowledged.clear();
+    ++step.pass;
+    for (const auto& one : item.at("entries").items()) {
+      const EntryAt at{step_of(build, item), 0};
+      const auto entry = build.plan->find_entry(at.step, one.at("entry").as_text());
+      if (!entry) throw std::logic_error("no such entry");
+      const bool lost = one.at("does").as_text() == "lost";
+      (lost ? forget : ask_again)(build, {at.step, *entry}, one.at("places"));
+    }
+  }
+}
+
+std::vector<Judged*> judged_at(EntryState& entry, const Value& places) {
+  std::vector<Judged*> out;
+  for (const auto& place : places.items()) {
+    if (!entry.cells.empty())
+      out.push_back(&entry.cells[index(place, entry.cells.size())].judged);
+    else if (!entry.calculated.empty())
+      out.push_back(&entry.calculated[index(place, entry.calculated.size())].judged);
+    else if (!entry.fasteners.empty())
+      for (auto& done : entry.fasteners[index(place, entry.fasteners.size())]) out.push_back(&done.judged);
+    else
+      out.push_back(&entry.judged);
+  }
+  return out;
+}
+
+void dispose(Build& build, const Event& event) {
+  const EntryAt at = entry_of(build, event.body);
+  const std::string what = event.body.at("disposition").as_text();
+  if (const auto* opened = event.body.find("opened")) {
+    for (const auto& item : opened->items()) forget(build, entry_of(build, item), item.at("places"));
+    return;
+  }
+  for (auto* judged : judged_at(build.change(at), event.body.at("places"))) {
+    if (what == "concession" && judged->blocks()) judged->conceded = true;
+    if (what == "accept" && judged->standing == Standing::worn) judged->used_again = true;
+  }
+}
+
+void accept(Build& build, const Event& event) {
+  for (auto* judged : judged_at(build.change(entry_of(build, event.body)), event.body.at("places")))
+    if (judged->standing == Standing::undecided) judged->accepted = true;
+}
+
+void sign(Build& build, const Event& event) {
+  StepState& step = build.change(step_of(build, event.body));
+  step.signatures.push_back({event.person, event.name, event.meaning, event.seq, event.time});
+  step.signed_off = event.body.at("state").as_text() == "signed";
+  if (step.signed_off) step.reopened = false;
+}
+
+void fill_limit(Build& build, const Event& event) {
+  const Value& body = event.body;
+  const auto* from = build.plan->procedure().limit(body.at("limit").as_text());
+  if (!from) throw std::logic_error("no such limit");
+  procedure::Limit limit = *from;
+  const auto bounds = [](const Value& value) {
+    Bounds out;
+    if (const auto* low = value.find("low")) out.low = exact(*low);
+    if (const auto* high = value.find("high")) out.high = exact(*high);
+    return out;
+  };
+  procedure::LimitValues values;
+  if (const auto* standard = body.find("standard")) values.standard = bounds(*standard);
+  if (const auto* service = body.find("service")) values.service = bounds(*service);
+  if (const auto* target = body.find("target")) values.target = exact(*target);
+  limit.values = values;
+  limit.cases.clear();
+  limit.source = optional_text(body, "source");
+  limit.basis = body.at("basis").as_text() == "shop" ? procedure::Basis::shop : procedure::Basis::maker;
+  build.filled[limit.id] = std::move(limit);
+}
+
+void release(Build& build, const Event& event) {
+  build.outcome = event.body.at("outcome").as_text();
+  if (const auto* deferred = event.body.find("deferred"))
+    for (const auto& section : deferred->items()) build.deferred.push_back(section.as_text());
+}
+
+void nothing(Build&, const Event&) {}
+
+using Apply = void (*)(Build&, const Event&);
+const std::map<std::string, Apply, std::less<>>& by_kind() {
+  static const std::map<std::string, Apply, std::less<>> table = {
+      {"record", take_cells}, {"again", take_cells},   {"correct", take_cells}, {"take-back", take_cells},
+      {"acknowledge", open_acknowledged}, {"confirm", confirm}, {"pick", pick}, {"identify", identify},
+      {"wait", wait},         {"tighten", tighten},    {"loosen", loosen},      {"part", part},
+      {"reopen", reopen},     {"dispose", dispose},    {"accept", accept},      {"sign", sign},
+      {"fill-limit", fill_limit}, {"release", release}, {"note", nothing},      {"addendum", nothing}};
+  return table;
+}
+
+void follow_event(Build& build, const Event& event) {
+  if (const auto* calculated = event.body.find("calculated"))
+    for (const auto& item : calculated->items()) apply_calculated(build, item);
+  if (const auto* rejudged = event.body.find("rejudged"))
+    for (const auto& item : rejudged->items()) apply_rejudged(build, item);
+  if (const auto* again = event.body.find("sign_again"))
+    for (const auto& id : again->items()) {
+      const auto step = build.plan->find_step(id.as_text());
+      if (!step) throw std::logic_error("no such step");
+      StepState& state = build.change(*step);
+      state.signatures.clear();
+      state.signed_off = false;
+      state.reopened = true;
+    }
+}
+
+Error bad_event(const Event& event, const std::string& why) {
+  return Error{"bad-event", fmt::format("Event {} of {} ({}) does not fit: {}.", event.seq, event.chain, event.kind, why)};
+}
+
+void note_place(Build& build, const Event& event) {
+  build.seq = event.seq;
+  build.head = event.hash;
+  build.last = event.time;
+}
+
+} // namespace
+
+void apply_calculated(Build& build, const Value& item) {
+  EntryState& entry = build.change(entry_of(build, item));
+  Calculated& it = entry.calculated[index(item.at("at"), entry.calculated.size())];
+  it = {};
+  it.results = item.at("results");
+  if (const auto* notes = item.find("notes"))
+    for (const auto& note : notes->items()) it.notes.push_back(note.as_text());
+  it.refusal = optional_text(item, "refusal");
+  it.judged.standing = standing(item.at("verdict"));
+}
+
+void apply_rejudged(Build& build, const Value& item) {
+  EntryState& entry = build.change(entry_of(build, item));
+  for (const auto& one : item.at("cells").items()) {
+    Judged& judged = entry.cells[index(one.at("cell"), entry.cells.size())].judged;
+    judged = {};
+    judged.standing = standing(one.at("verdict"));
+  }
+}
+
+void apply_body(Build& build, const Event& event) {
+  const auto it = by_kind().find(event.kind);
+  if (it == by_kind().end()) throw std::logic_error("unknown kind of event");
+  it->second(build, event);
+  follow_event(build, event);
+}
+
+Result<Build> begin(const Event& event, std::shared_ptr<const Plan> plan) {
+  if (event.kind != "open-build" || event.seq != 1) return bad_event(event, "a build begins with open-build");
+  try {
+    Build build;
+    build.start(std::move(plan));
+    build.id = event.body.at("build").as_text();
+    build.procedure_sha256 = event.body.at("procedure").at("sha256").as_text();
+    const Value& engine = event.body.at("engine");
+    build.model = optional_text(engine, "model");
+    build.serial = optional_text(engine, "serial");
+    build.hours = optional_text(engine, "hours");
+    build.customer = optional_text(event.body, "customer");
+    build.practice = event.body.find("practice") != nullptr;
+    note_place(build, event);
+    return build;
+  } catch (const std::logic_error& damage) {
+    return bad_event(event, damage.what());
+  }
+}
+
+Result<void> apply(Build& build, const Event& event) {
+  try {
+    Build next = build;
+    apply_body(next, event);
+    note_place(next, event);
+    build = std::move(next);
+    return {};
+  } catch (const std::logic_error& damage) {
+    return bad_event(event, damage.what());
+  }
+}
+
+} // namespace build

@@ -1,0 +1,257 @@
+#include "build/blockers.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace build {
+
+using procedure::EntryKind;
+
+namespace {
+
+bool warns(const procedure::Step& step) {
+  return std::any_of(step.cautions.begin(), step.cautions.end(), [](const auto& caution) {
+    return caution.word == procedure::SignalWord::danger || caution.word == procedure::SignalWord::warning;
+  });
+}
+
+// Gathers the blockers of one entry.
+class EntryCheck {
+public:
+  EntryCheck(const Build& build, EntryAt at, const Moment& now, std::vector<Blocker>& out)
+      : build_(build), at_(at), step_(build.plan->step(at.step)), entry_(build.plan->entry(at)), state_(build.entry(at)),
+        now_(now), out_(out) {}
+
+  void run() {
+    switch (entry_.kind) {
+    case EntryKind::reading:
+    case EntryKind::readings: readings(); break;
+    case EntryKind::calculated: calculated(); break;
+    case EntryKind::tightening: tightening(); break;
+    case EntryKind::wait: wait(); break;
+    case EntryKind::choice:
+    case EntryKind::confirm:
+    case EntryKind::identity:
+    case EntryKind::photograph: once(); break;
+    }
+  }
+
+private:
+  void add(std::string code, std::string message) {
+    out_.push_back({std::move(code), std::move(message), entry_.id, step_.id});
+  }
+  void missing(std::string message) {
+    if (!entry_.optional) add("entry-missing", std::move(message));
+  }
+
+  // Names up to three places: "1, front; 2, rear; and 4 more".
+  static std::string few(const std::vector<std::string>& names) {
+    std::string out;
+    for (std::size_t i = 0; i < names.size() && i < 3; ++i) out += (i ? "; " : "") + names[i];
+    if (names.size() > 3) out += fmt::format("; and {} more", names.size() - 3);
+    return out;
+  }
+
+  void judged(const Judged& judged, const std::string& where, const std::string& what) {
+    if (!judged.blocks()) return;
+    const std::string place = where.empty() ? entry_.title : fmt::format("{} ({})", entry_.title, where);
+    switch (judged.standing) {
+    case Standing::outside: add("reading-outside", fmt::format("{} is outside{}: rework, replace or a concession.", place, what)); break;
+    case Standing::undecided: add("reading-undecided", fmt::format("{} is too close to its limit to tell{}: measure again, take a better gauge or accept it.", place, what)); break;
+    case Standing::limit_missing: add("limit-missing", fmt::format("{} has no limit yet: fill it in from the manual.", place)); break;
+    case Standing::option_unset: add("option-unset", fmt::format("{} cannot be judged until its option is picked.", place)); break;
+    default: break;
+    }
+  }
+
+  void readings() {
+    std::vector<std::string> empty;
+    std::vector<std::string> asked;
+    const bool several = state_.cells.size() > 1;
+    for (std::size_t c = 0; c < state_.cells.size(); ++c) {
+      const Cell& cell = state_.cells[c];
+      const auto name = [&] { return procedure::name_of_cell(step_, entry_, c); };
+      if (!cell.filled()) empty.push_back(several ? name() : std::string());
+      if (cell.filled() && cell.asked) asked.push_back(several ? name() : std::string());
+      if (cell.judged.blocks())
+        judged(cell.judged, several ? name() : std::string(),
+               fmt::format(" ({} {})", cell.value.text(), entry_.unit->name));
+    }
+    if (!empty.empty())
+      missing(several && empty.size() < state_.cells.size() ? fmt::format("{} is not measured yet at {}.", entry_.title, few(empty))
+                                                             : fmt::format("{} is not measured yet.", entry_.title));
+    if (!asked.empty())
+      missing(several ? fmt::format("{}: still true at {}, or measure again.", entry_.title, few(asked))
+                      : fmt::format("{}: still true, or measure again.", entry_.title));
+  }
+
+  void calculated() {
+    for (std::size_t p = 0; p < state_.calculated.size(); ++p) {
+      const Calculated& it = state_.calculated[p];
+      const std::string where = state_.calculated.size() > 1 ? step_.positions[p] : std::string();
+      const std::string place = where.empty() ? entry_.title : fmt::format("{} ({})", entry_.title, where);
+      if (!it.refusal.empty())
+        missing(fmt::format("{} cannot be worked out: {}", place, it.refusal));
+      else if (!it.filled())
+        missing(fmt::format("{} is worked out once its readings are there.", place));
+      else if (it.asked)
+        missing(fmt::format("{}: still true, or measure again.", place));
+      if (it.filled()) judged(it.judged, where, "");
+    }
+  }
+
+  void tightening() {
+    for (std::size_t f = 0; f < state_.fasteners.size(); ++f)
+      for (const auto& done : state_.fasteners[f])
+        judged(done.judged, fmt::format("{}, stage {}", entry_.fasteners[f].id, done.stage), "");
+    for (const auto& stage : entry_.stages) {
+      const auto limit = effective(build_, stage.limit);
+      if (limit.values) continue;
+      add(limit.unset ? "option-unset" : "limit-missing",
+          fmt::format("{}, stage {}: {}.", entry_.title, stage.id,
+                      limit.unset ? "its option is not picked yet" : "the value is not filled in yet"));
+    }
+    if (const auto next = next_fastener(build_, at_))
+      missing(fmt::format("{}: next is {}, stage {}.", entry_.title, entry_.fasteners[next->fastener].id,
+                          entry_.stages[next->stage].id));
+  }
+
+  void wait() {
+    if (!state_.done) return missing(fmt::format("{}: the clock is not started yet.", entry_.title));
+    if (now_.utc_ms < state_.until.utc_ms)
+      add("waiting", fmt::format("{}: wait until {}.", entry_.title, calc::local_text(state_.until)));
+    if (state_.latest.utc_ms != 0 && now_.utc_ms > state_.latest.utc_ms)
+      add("too-late", fmt::format("{}: the longest time ended {}; do it again.", entry_.title,
+                                  calc::local_text(state_.latest)));
+  }
+
+  void once() {
+    if (!state_.done) {
+      const char* what = entry_.kind == EntryKind::choice     ? "is not chosen yet"
+                         : entry_.kind == EntryKind::identity ? "is not written down yet"
+                         : entry_.kind == EntryKind::photograph ? "has no photograph yet"
+                                                               : "is not confirmed yet";
+      return missing(fmt::format("{} {}.", entry_.title, what));
+    }
+    if (state_.asked) missing(fmt::format("{}: still true?", entry_.title));
+    judged(state_.judged, "", fmt::format(" (\"{}\")", state_.text));
+  }
+
+  const Build& build_;
+  EntryAt at_;
+  const procedure::Step& step_;
+  const procedure::Entry& entry_;
+  const EntryState& state_;
+  const Moment& now_;
+  std::vector<Blocker>& out_;
+};
+
+} // namespace
+
+const procedure::Step* waits_for(const Build& build, std::size_t step) {
+  for (const std::size_t before : build.plan->after(step))
+    if (!build.step(before).signed_off && step_on(build, before) != Holds::no) return &build.plan->step(before);
+  return nullptr;
+}
+
+std::vector<Blocker> blockers(const Build& build, std::size_t index, const Moment& now, std::string_view person) {
+  std::vector<Blocker> out;
+  const auto& step = build.plan->step(index);
+  const auto& state = build.step(index);
+  const Holds on = step_on(build, index);
+  if (on == Holds::no) return out;
+  if (on == Holds::unset) {
+    out.push_back({"option-unset", "Whether this step is on this engine depends on an option that is not picked yet.", "",
+                   step.id});
+    return out;
+  }
+  if (state.signed_off) return out;
+  if (const auto* before = waits_for(build, index))
+    out.push_back({"out-of-order", fmt::format("\"{}\" must be signed before.", before->title), "", step.id});
+  const bool read = person.empty() ? !state.acknowledged.empty() : state.acknowledged.count(std::string(person)) > 0;
+  if (warns(step) && !read)
+    out.push_back({"caution-unread", "The danger and warning notices of this step are not read yet.", "", step.id});
+  for (std::size_t e = 0; e < step.entries.size(); ++e) {
+    const EntryAt at{index, e};
+    const Holds entry = entry_on(build, at);
+    if (entry == Holds::unset)
+      out.push_back({"option-unset",
+                     fmt::format("Whether \"{}\" is asked for depends on an option that is not picked yet.",
+                                 step.entries[e].title),
+                     step.entries[e].id, step.id});
+    if (entry == Holds::yes) EntryCheck(build, at, now, out).run();
+  }
+  if (!state.signatures.empty())
+    out.push_back({"second-person-needed", fmt::format("Signed by {}; a second person must look and sign.",
+                                                       state.signatures.front().name),
+                   "", step.id});
+  return out;
+}
+
+std::vector<Blocker> release_blockers(const Build& build, const std::vector<std::string>& deferred, const Moment& now) {
+  std::vector<Blocker> out;
+  for (std::size_t s = 0; s < build.plan->size(); ++s) {
+    const auto& step = build.plan->step(s);
+    if (build.step(s).signed_off || step_on(build, s) == Holds::no) continue;
+    const auto* section = build.plan->procedure().section_of(step.id);
+    if (std::find(deferred.begin(), deferred.end(), section->id) != deferred.end()) continue;
+    const auto own = blockers(build, s, now);
+    out.insert(out.end(), own.begin(), own.end());
+    if (own.empty()) out.push_back({"step-unsigned", fmt::format("\"{}\" is not signed yet.", step.title), "", step.id});
+  }
+  return out;
+}
+
+std::string_view name_of(StepStanding standing) {
+  switch (standing) {
+  case StepStanding::not_yet: return "not yet";
+  case StepStanding::open: return "open";
+  case StepStanding::half_done: return "half done";
+  case StepStanding::wants_second: return "wants a second person";
+  case StepStanding::signed_off: return "signed";
+  case StepStanding::reopened: return "reopened";
+  case StepStanding::away: return "away";
+  case StepStanding::not_on_this_engine: return "not on this engine";
+  }
+  return "";
+}
+
+bool has_anything(const EntryState& entry) {
+  const auto filled = [](const auto& it) { return it.filled(); };
+  return entry.done || std::any_of(entry.cells.begin(), entry.cells.end(), filled) ||
+         std::any_of(entry.calculated.begin(), entry.calculated.end(), filled) ||
+         std::any_of(entry.fasteners.begin(), entry.fasteners.end(), [](const auto& done) { return !done.empty(); });
+}
+
+StepStanding standing_of(const Build& build, std::size_t step) {
+  const auto& state = build.step(step);
+  const Holds on = step_on(build, step);
+  if (on == Holds::no) return StepStanding::not_on_this_engine;
+  if (state.signed_off) return StepStanding::signed_off;
+  if (!state.signatures.empty()) return StepStanding::wants_second;
+  if (state.reopened) return StepStanding::reopened;
+  if (on == Holds::unset || waits_for(build, step)) return StepStanding::not_yet;
+  return std::any_of(state.entries.begin(), state.entries.end(), has_anything) ? StepStanding::half_done
+                                                                              : StepStanding::open;
+}
+
+std::optional<NextFastener> next_fastener(const Build& build, EntryAt at) {
+  const auto& state = build.entry(at);
+  for (std::size_t stage = 0; stage < build.plan->entry(at).stages.size(); ++stage)
+    for (std::size_t f = 0; f < state.fasteners.size(); ++f)
+      if (state.fasteners[f].size() <= stage) return NextFastener{f, stage};
+  return std::nullopt;
+}
+
+Standing worst_of(const EntryState& entry) {
+  Standing worst = entry.done ? entry.judged.standing : Standing::empty;
+  for (const auto& cell : entry.cells)
+    if (cell.filled()) worst = worse(worst, cell.judged.standing);
+  for (const auto& it : entry.calculated)
+    if (it.filled()) worst = worse(worst, it.judged.standing);
+  for (const auto& fastener : entry.fasteners)
+    for (const auto& done : fastener) worst = worse(worst, done.judged.standing);
+  return worst;
+}
+
+} // namespace build

@@ -1,0 +1,40 @@
+// What keeps a step, or the whole engine, from being signed; and where a step stands.
+#pragma once
+
+#include "build/limits.h"
+#include "build/shop.h"
+
+namespace build {
+
+struct Blocker {
+  std::string code;
+  std::string message; // one sentence a person can act on
+  std::string entry;   // id, or ""
+  std::string step;    // id
+};
+
+// Of one step, worked out from scratch. `person`: who would sign ("" : anybody who has read the cautions will do).
+std::vector<Blocker> blockers(const Build& build, std::size_t step, const Moment& now, std::string_view person = "");
+
+// Of the release: every step on this engine that is not signed, but for those in the deferred sections.
+std::vector<Blocker> release_blockers(const Build& build, const std::vector<std::string>& deferred, const Moment& now);
+
+enum class StepStanding { not_yet, open, half_done, wants_second, signed_off, reopened, away, not_on_this_engine };
+std::string_view name_of(StepStanding standing); // "not yet", "wants a second person", ...
+StepStanding standing_of(const Build& build, std::size_t step);
+
+// The first of the steps that must be signed before and is not; null when it is this step's turn.
+const procedure::Step* waits_for(const Build& build, std::size_t step);
+
+// What a tightening entry asks for next: the first fastener of the lowest stage not done; nothing when all are done.
+struct NextFastener {
+  std::size_t fastener = 0;
+  std::size_t stage = 0;
+};
+std::optional<NextFastener> next_fastener(const Build& build, EntryAt at);
+
+bool has_anything(const EntryState& entry);
+// The verdict that troubles most in what is recorded there.
+Standing worst_of(const EntryState& entry);
+
+} // namespace build

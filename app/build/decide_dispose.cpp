@@ -1,0 +1,217 @@
+// What is done about a reading that is not within: rework, repair, replace, scrap, concession; used again when worn but
+// within its service limit; accepted when too close to the limit to tell.
+#include "build/decision.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace build {
+
+using procedure::EntryKind;
+
+namespace {
+
+// Cells, positions or fasteners of the entry whose standing is as asked.
+template <typename Is>
+std::vector<std::size_t> places_where(const EntryState& state, Is is) {
+  std::vector<std::size_t> out;
+  for (std::size_t c = 0; c < state.cells.size(); ++c)
+    if (state.cells[c].filled() && is(state.cells[c].judged)) out.push_back(c);
+  for (std::size_t p = 0; p < state.calculated.size(); ++p)
+    if (state.calculated[p].filled() && is(state.calculated[p].judged)) out.push_back(p);
+  for (std::size_t f = 0; f < state.fasteners.size(); ++f)
+    if (std::any_of(state.fasteners[f].begin(), state.fasteners[f].end(), [&](const auto& t) { return is(t.judged); }))
+      out.push_back(f);
+  if (state.done && is(state.judged)) out.push_back(0);
+  return out;
+}
+
+bool blocking(const Judged& judged, Standing standing) { return judged.standing == standing && judged.blocks(); }
+
+// "positions": the places of the entry at the positions named, else all.
+Result<std::set<std::size_t>> named_positions(const Build& build, EntryAt at, Asked& asked) {
+  const auto& step = build.plan->step(at.step);
+  std::set<std::size_t> out;
+  for (const auto& name : asked.texts("positions")) {
+    const auto position = named_position(step, name);
+    if (!position) return position.error();
+    out.insert(*position);
+  }
+  if (const auto wrong = asked.wrong()) return *wrong;
+  return out;
+}
+
+std::size_t position_of(const Build& build, EntryAt at, std::size_t place) {
+  if (build.entry(at).cells.empty()) return place;
+  return place / procedure::cells_of(build.plan->step(at.step), build.plan->entry(at)).per_position();
+}
+
+std::vector<std::size_t> at_positions(const Build& build, EntryAt at, std::vector<std::size_t> places,
+                                      const std::set<std::size_t>& positions) {
+  if (positions.empty()) return places;
+  std::erase_if(places, [&](std::size_t place) { return !positions.count(position_of(build, at, place)); });
+  return places;
+}
+
+std::set<std::size_t> positions_of(const Build& build, EntryAt at, const std::vector<std::size_t>& places) {
+  std::set<std::size_t> out;
+  for (const auto place : places) out.insert(position_of(build, at, place));
+  return out;
+}
+
+// Every filled place of an entry at these positions.
+std::vector<std::size_t> filled_at(const Build& build, EntryAt at, const std::set<std::size_t>& positions) {
+  const bool placed = !build.plan->step(at.step).positions.empty();
+  auto places = places_where(build.entry(at), [](const Judged&) { return true; });
+  return placed ? at_positions(build, at, std::move(places), positions) : places;
+}
+
+// The readings of the same step that a calculated entry is worked out from, at these positions.
+void open_sources(const Build& build, EntryAt at, const std::set<std::size_t>& positions,
+                  std::vector<std::pair<EntryAt, std::vector<std::size_t>>>& out) {
+  for (const auto& [name, source] : build.plan->entry(at).inputs) {
+    const auto* from = std::get_if<procedure::FromEntry>(&source);
+    if (!from) continue;
+    const std::size_t step = *build.plan->find_step(from->step);
+    const EntryAt origin{step, *build.plan->find_entry(step, from->entry)};
+    if (step != at.step) continue;
+    if (build.plan->entry(origin).kind == EntryKind::calculated) {
+      open_sources(build, origin, positions, out);
+      continue;
+    }
+    auto places = filled_at(build, origin, positions);
+    if (!places.empty()) out.push_back({origin, std::move(places)});
+  }
+}
+
+Result<Decision> open_again(const Case& it, EntryAt at, Value body, const std::vector<std::size_t>& places) {
+  std::vector<std::pair<EntryAt, std::vector<std::size_t>>> opened;
+  const auto positions = positions_of(it.build, at, places);
+  if (it.build.plan->entry(at).kind == EntryKind::calculated)
+    open_sources(it.build, at, it.build.plan->entry(at).over_all ? std::set<std::size_t>() : positions, opened);
+  else
+    opened.push_back({at, places});
+  if (opened.empty())
+    return refusal("step-signed", fmt::format("{} is worked out from readings of other steps; reopen the step where they were "
+                                              "taken.",
+                                              it.build.plan->entry(at).title));
+  Value list = Value::array();
+  std::vector<Changed> changed;
+  for (const auto& [origin, its] : opened) {
+    list.push(Value::object({{"step", Value::text(it.build.plan->step(origin.step).id)},
+                             {"entry", Value::text(it.build.plan->entry(origin).id)},
+                             {"places", place_list(its)}}));
+    changed.push_back({origin, positions_of(it.build, origin, its)});
+  }
+  body.set("opened", std::move(list));
+  Build next = as_it_would_be(it, body);
+  if (const auto done = follow(next, body, changed); !done) return done.error();
+  Decision out;
+  out.answer = Value::object({{"opened", body.at("opened")}});
+  out.body = std::move(body);
+  return out;
+}
+
+Result<Decision> concede(const Case& it, EntryAt at, Value body, std::vector<std::size_t> places) {
+  if (!it.context.authority || !it.context.authority->roles.count(Role::owner))
+    return refusal("role-needed", "A concession is given by an owner, with their passphrase in the same action.");
+  std::erase_if(places, [&](std::size_t place) {
+    const auto& state = it.build.entry(at);
+    const auto none = [](const Judged& j) { return !j.blocks(); };
+    if (!state.cells.empty()) return none(state.cells[place].judged);
+    if (!state.calculated.empty()) return none(state.calculated[place].judged);
+    return false;
+  });
+  if (places.empty())
+    return bad_value(fmt::format("{}: there is nothing outside or undecided to concede.", it.build.plan->entry(at).title));
+  body.set("places", place_list(places));
+  if (it.context.actor) body.set("asked_by", Value::text(it.context.actor->person));
+  Decision out;
+  out.meaning = meaning_conceded;
+  out.answer = Value::object();
+  out.body = std::move(body);
+  return out;
+}
+
+} // namespace
+
+Result<Decision> dispose(const Case& it) {
+  Asked asked(it.action, {"build", "step", "entry", "positions", "disposition", "text", "person", "passphrase"});
+  const auto at = named_entry(it.build, asked);
+  if (!at) return at.error();
+  const std::string what = asked.text("disposition");
+  asked.line("text");
+  const auto positions = named_positions(it.build, *at, asked);
+  if (!positions) return positions.error();
+  static const std::vector<std::string> dispositions = {"rework", "repair", "replace", "scrap", "concession", "accept"};
+  if (std::find(dispositions.begin(), dispositions.end(), what) == dispositions.end())
+    return bad_value(fmt::format("\"disposition\" must be one of {}.", fmt::join(dispositions, ", ")));
+  if (const auto may = may_write(it.build, *at); !may) return may.error();
+  const auto& entry = it.build.plan->entry(*at);
+  const auto& state = it.build.entry(*at);
+  Value body = begun(it, *at);
+  body.set("disposition", Value::text(what));
+  body.set("verdict", Value::text(std::string(name_of(worst_of(state)))));
+  if (what == "accept") {
+    const auto worn = at_positions(
+        it.build, *at, places_where(state, [](const Judged& j) { return j.standing == Standing::worn; }), *positions);
+    if (worn.empty())
+      return bad_value(fmt::format("{}: nothing there is worn within its service limit, to be used again.", entry.title));
+    body.set("places", place_list(worn));
+    Decision out;
+    out.answer = Value::object();
+    out.body = std::move(body);
+    return out;
+  }
+  auto troubled = places_where(state, [](const Judged& j) {
+    return blocking(j, Standing::outside) || blocking(j, Standing::undecided) || j.standing == Standing::worn;
+  });
+  troubled = at_positions(it.build, *at, std::move(troubled), *positions);
+  if (troubled.empty() && what != "concession") {
+    // A part may be changed though its reading is within: the entry opens for a new pass at the places named.
+    troubled = at_positions(it.build, *at, places_where(state, [](const Judged&) { return true; }), *positions);
+    if (state.done && entry.kind == EntryKind::wait) troubled = {0};
+  }
+  if (troubled.empty())
+    return refusal("entry-missing", fmt::format("{}: there is nothing recorded to dispose of.", entry.title));
+  if (what == "concession") return concede(it, *at, std::move(body), std::move(troubled));
+  return open_again(it, *at, std::move(body), troubled);
+}
+
+Result<Decision> accept(const Case& it) {
+  Asked asked(it.action, {"build", "step", "entry", "reason"});
+  const auto at = named_entry(it.build, asked);
+  if (!at) return at.error();
+  asked.line("reason");
+  if (const auto wrong = asked.wrong()) return *wrong;
+  if (const auto may = may_write(it.build, *at); !may) return may.error();
+  const auto places = places_where(it.build.entry(*at), [](const Judged& j) { return blocking(j, Standing::undecided); });
+  const auto& entry = it.build.plan->entry(*at);
+  if (places.empty())
+    return bad_value(fmt::format("{}: nothing there is undecided; only a value too close to its limit to tell is accepted.",
+                                 entry.title));
+  Value body = begun(it, *at);
+  body.set("places", place_list(places));
+  const auto& state = it.build.entry(*at);
+  if (!state.cells.empty() && !entry.limit.empty()) {
+    Value chances = Value::array();
+    const auto shape = procedure::cells_of(it.build.plan->step(at->step), entry);
+    for (const auto place : places) {
+      const Cell& cell = state.cells[place];
+      const Applied by = applied(it.build, *at, entry.limit, place / shape.per_position());
+      const Unit& unit = *by.limit->unit;
+      const double chance = calc::conformance_probability(quantity::convert(cell.value, *entry.unit, unit),
+                                                          quantity::convert_difference(cell.u, *entry.unit, unit), *by.bounds);
+      chances.push(Value::text(Exact::rounded(chance).fixed(3)));
+    }
+    body.set("probability", std::move(chances));
+  }
+  Decision out;
+  out.meaning = meaning_done;
+  out.answer = Value::object();
+  if (const auto* chances = body.find("probability")) out.answer.set("probability", *chances);
+  out.body = std::move(body);
+  return out;
+}
+
+} // namespace build

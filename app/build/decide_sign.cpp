@@ -1,0 +1,280 @@
+// Putting one's name to a step, taking a joint apart again, releasing the engine and adding to a released record.
+#include "build/decision.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace build {
+
+using procedure::EntryKind;
+using procedure::TakenApart;
+
+namespace {
+
+Value next_step(const Build& build, std::size_t from) {
+  const std::size_t count = build.plan->size();
+  for (std::size_t i = 1; i <= count; ++i) {
+    const std::size_t s = (from + i) % count;
+    const StepStanding standing = standing_of(build, s);
+    const bool open = standing == StepStanding::open || standing == StepStanding::half_done ||
+                      (standing == StepStanding::reopened && !waits_for(build, s));
+    if (open) return Value::text(build.plan->step(s).id);
+  }
+  return {};
+}
+
+// What the name is put to although it is not plainly within: listed with the signature.
+void list_exceptions(const Build& build, std::size_t step, Value& body) {
+  std::vector<std::string> conceded, accepted, worn;
+  const auto& state = build.step(step);
+  for (std::size_t e = 0; e < state.entries.size(); ++e) {
+    const std::string& id = build.plan->step(step).entries[e].id;
+    bool concession = false, close = false, used = false;
+    const auto look = [&](const Judged& judged) {
+      concession = concession || judged.conceded;
+      close = close || judged.accepted;
+      used = used || judged.standing == Standing::worn;
+    };
+    for (const auto& cell : state.entries[e].cells) look(cell.judged);
+    for (const auto& it : state.entries[e].calculated) look(it.judged);
+    for (const auto& fastener : state.entries[e].fasteners)
+      for (const auto& done : fastener) look(done.judged);
+    look(state.entries[e].judged);
+    if (concession) conceded.push_back(id);
+    if (close) accepted.push_back(id);
+    if (used) worn.push_back(id);
+  }
+  if (!conceded.empty()) body.set("conceded", text_list(conceded));
+  if (!accepted.empty()) body.set("accepted", text_list(accepted));
+  if (!worn.empty()) body.set("worn", text_list(worn));
+}
+
+bool any_concession(const Build& build) {
+  for (std::size_t s = 0; s < build.plan->size(); ++s) {
+    Value body = Value::object();
+    list_exceptions(build, s, body);
+    if (body.find("conceded")) return true;
+  }
+  return false;
+}
+
+} // namespace
+
+Result<Decision> sign(const Case& it) {
+  Asked asked(it.action, {"build", "step", "person", "passphrase"});
+  const auto step = named_step(it.build, asked);
+  if (!step) return step.error();
+  const auto& state = it.build.step(*step);
+  const auto& planned = it.build.plan->step(*step);
+  if (state.signed_off)
+    return refusal("step-signed", fmt::format("\"{}\" is signed already.", planned.title));
+  if (step_on(it.build, *step) == Holds::no)
+    return refusal("not-on-this-engine", fmt::format("\"{}\" is not on this engine.", planned.title));
+  const Actor& who = *it.context.who();
+  const bool second = !state.signatures.empty();
+  auto in_the_way = blockers(it.build, *step, it.context.now, who.person);
+  if (second) {
+    const bool another = it.context.authority && who.person != state.signatures.front().person;
+    if (another) std::erase_if(in_the_way, [](const Blocker& b) { return b.code == "second-person-needed"; });
+    // The second person looks at the finished work: the notices were for whoever did it.
+    std::erase_if(in_the_way, [](const Blocker& b) { return b.code == "caution-unread"; });
+  } else if (!who.roles.count(Role::builder)) {
+    return refusal("role-needed", fmt::format("{} is not enrolled as a builder; a builder signs first.", who.name));
+  }
+  if (!in_the_way.empty())
+    return refusal("blocked", in_the_way.size() == 1 ? in_the_way.front().message
+                                                     : fmt::format("{} And {} more.", in_the_way.front().message,
+                                                                   in_the_way.size() - 1));
+  const bool done = second || !planned.hold;
+  Value body = begun(it, *step);
+  body.set("signature", Value::integer(second ? 2 : 1));
+  body.set("state", Value::text(std::string(name_of(done ? StepStanding::signed_off : StepStanding::wants_second))));
+  list_exceptions(it.build, *step, body);
+  Decision out;
+  out.meaning = second ? (who.roles.count(Role::inspector) ? meaning_checked : meaning_witnessed) : meaning_done;
+  const Build after = as_it_would_be(it, body);
+  out.answer = Value::object({{"state", body.at("state")}, {"next", next_step(after, *step)}});
+  out.body = std::move(body);
+  return out;
+}
+
+namespace {
+
+// Which steps a reopening takes along, each whole (no positions) or at some positions.
+class Reopening {
+public:
+  explicit Reopening(const Build& build) : build_(build) {}
+
+  void take(std::size_t step, const std::set<std::size_t>& positions) {
+    const auto it = taken_.find(step);
+    if (it != taken_.end()) {
+      if (it->second.empty() || std::includes(it->second.begin(), it->second.end(), positions.begin(), positions.end()))
+        return;
+      if (positions.empty())
+        it->second.clear();
+      else
+        it->second.insert(positions.begin(), positions.end());
+    } else {
+      taken_.emplace(step, positions);
+    }
+    const std::set<std::size_t> now = taken_.at(step);
+    for (const std::size_t next : build_.plan->resting_on(step)) {
+      const bool same = build_.plan->step(next).positions == build_.plan->step(step).positions;
+      take(next, same ? now : std::set<std::size_t>());
+    }
+  }
+
+  Value list(std::vector<Changed>& lost) const {
+    Value out = Value::array();
+    for (const auto& [step, positions] : taken_) {
+      const auto& state = build_.step(step);
+      if (state.signatures.empty() && std::none_of(state.entries.begin(), state.entries.end(), has_anything)) continue;
+      Value item = Value::object({{"step", Value::text(build_.plan->step(step).id)}});
+      if (!positions.empty()) {
+        Value names = Value::array();
+        for (const auto p : positions) names.push(Value::text(build_.plan->step(step).positions[p]));
+        item.set("positions", std::move(names));
+      }
+      Value entries = Value::array();
+      for (std::size_t e = 0; e < state.entries.size(); ++e) add_entry({step, e}, positions, entries, lost);
+      item.set("entries", std::move(entries));
+      out.push(std::move(item));
+    }
+    return out;
+  }
+
+private:
+  void add_entry(EntryAt at, const std::set<std::size_t>& positions, Value& entries, std::vector<Changed>& lost) const {
+    const auto& entry = build_.plan->entry(at);
+    const auto places = filled_places(at, positions);
+    if (places.empty() || entry.taken_apart == TakenApart::keeps) return;
+    // A calculated value goes with its readings; by itself it only asks whether it is still true.
+    const bool gone = entry.taken_apart == TakenApart::lost && entry.kind != EntryKind::calculated;
+    entries.push(Value::object({{"entry", Value::text(entry.id)},
+                                {"does", Value::text(gone ? "lost" : "asks")},
+                                {"places", place_list(places)}}));
+    if (gone) lost.push_back({at, positions});
+  }
+
+  std::vector<std::size_t> filled_places(EntryAt at, const std::set<std::size_t>& positions) const {
+    const auto& state = build_.entry(at);
+    const auto& entry = build_.plan->entry(at);
+    const auto& step = build_.plan->step(at.step);
+    const auto meant = [&](std::size_t position) { return positions.empty() || positions.count(position) > 0; };
+    std::vector<std::size_t> out;
+    const std::size_t per = procedure::cells_of(step, entry).per_position();
+    for (std::size_t c = 0; c < state.cells.size(); ++c)
+      if (state.cells[c].filled() && meant(c / per)) out.push_back(c);
+    for (std::size_t p = 0; p < state.calculated.size(); ++p)
+      if (state.calculated[p].filled() && (entry.over_all || meant(p))) out.push_back(p);
+    for (std::size_t f = 0; f < state.fasteners.size(); ++f) {
+      const auto& own = entry.fasteners[f].position;
+      const auto place = std::find(step.positions.begin(), step.positions.end(), own);
+      const bool here = own.empty() || meant(static_cast<std::size_t>(place - step.positions.begin()));
+      if (!state.fasteners[f].empty() && here) out.push_back(f);
+    }
+    if (state.done) out.push_back(0);
+    return out;
+  }
+
+  const Build& build_;
+  std::map<std::size_t, std::set<std::size_t>> taken_;
+};
+
+Result<Value> reopen_body(const Case& it) {
+  Asked asked(it.action, {"build", "step", "positions", "reason", "preview"});
+  const auto step = named_step(it.build, asked);
+  if (!step) return step.error();
+  const bool preview = asked.truth("preview").value_or(false);
+  asked.line("reason", !preview);
+  std::set<std::size_t> positions;
+  for (const auto& name : asked.texts("positions")) {
+    const auto position = named_position(it.build.plan->step(*step), name);
+    if (!position) return position.error();
+    positions.insert(*position);
+  }
+  if (const auto wrong = asked.wrong()) return *wrong;
+  const auto& state = it.build.step(*step);
+  if (state.signatures.empty() && std::none_of(state.entries.begin(), state.entries.end(), has_anything))
+    return bad_value(fmt::format("There is nothing in \"{}\" yet that could be reopened.", it.build.plan->step(*step).title));
+  Reopening reopening(it.build);
+  reopening.take(*step, positions);
+  std::vector<Changed> lost;
+  Value body = begun(it, *step);
+  body.set("reopened", reopening.list(lost));
+  Build next = as_it_would_be(it, body);
+  if (const auto done = follow(next, body, lost); !done) return done.error();
+  return body;
+}
+
+Value reopen_answer(const Value& body) {
+  Value ids = Value::array();
+  Value lost = Value::array();
+  Value asks = Value::array();
+  for (const auto& item : body.at("reopened").items()) {
+    ids.push(item.at("step"));
+    for (const auto& entry : item.at("entries").items())
+      (entry.at("does").as_text() == "lost" ? lost : asks)
+          .push(Value::object({{"step", item.at("step")}, {"entry", entry.at("entry")}}));
+  }
+  return Value::object({{"reopened", std::move(ids)}, {"lost", std::move(lost)}, {"asks", std::move(asks)}});
+}
+
+} // namespace
+
+Result<Decision> reopen(const Case& it) {
+  auto body = reopen_body(it);
+  if (!body) return body.error();
+  Decision out;
+  out.answer = reopen_answer(*body);
+  out.body = std::move(*body);
+  return out;
+}
+
+Result<Value> preview_reopen(const Shop& shop, const Build& build, const Value& action, const Context& context) {
+  const auto body = reopen_body(Case{shop, build, action, context});
+  if (!body) return body.error();
+  return reopen_answer(*body);
+}
+
+Result<Decision> release(const Case& it) {
+  Asked asked(it.action, {"build", "person", "passphrase", "deferred", "reason"});
+  const auto deferred = asked.texts("deferred");
+  asked.line("reason", !deferred.empty());
+  if (const auto wrong = asked.wrong()) return *wrong;
+  for (const auto& id : deferred) {
+    const auto& sections = it.build.plan->procedure().sections;
+    const auto section = std::find_if(sections.begin(), sections.end(), [&](const auto& s) { return s.id == id; });
+    if (section == sections.end()) return bad_value(fmt::format("There is no section \"{}\" in this procedure.", id));
+    if (!section->deferrable)
+      return bad_value(fmt::format("The section \"{}\" may not be left open at release.", section->title));
+  }
+  const auto in_the_way = release_blockers(it.build, deferred, it.context.now);
+  if (!in_the_way.empty())
+    return refusal("blocked", fmt::format("{} things keep this engine from release; the first: {}", in_the_way.size(),
+                                          in_the_way.front().message));
+  Value body = begun(it);
+  const bool concessions = any_concession(it.build);
+  body.set("outcome", Value::text(concessions ? "released with concessions" : "released"));
+  if (!deferred.empty()) body.set("deferred", text_list(deferred));
+  Decision out;
+  out.meaning = meaning_released;
+  out.answer = Value::object({{"outcome", body.at("outcome")}});
+  out.body = std::move(body);
+  return out;
+}
+
+Result<Decision> addendum(const Case& it) {
+  Asked asked(it.action, {"build", "person", "passphrase", "text"});
+  asked.line("text");
+  if (const auto wrong = asked.wrong()) return *wrong;
+  if (!it.build.released())
+    return refusal("not-released", "An addendum is for a released engine; this build is still open.");
+  Decision out;
+  out.meaning = meaning_done;
+  out.answer = Value::object();
+  out.body = begun(it);
+  return out;
+}
+
+} // namespace build

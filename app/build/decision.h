@@ -1,0 +1,75 @@
+// Shared by the files of the gate: finding the step and entry an action names, and the conditions most actions share.
+#pragma once
+
+#include "build/apply.h"
+#include "build/asked.h"
+#include "build/blockers.h"
+#include "build/decide.h"
+#include "build/follow.h"
+#include "build/gauge.h"
+
+namespace build {
+
+using json::Value;
+
+// Everything a handler of one action on a build needs.
+struct Case {
+  const Shop& shop;
+  const Build& build;
+  const Value& action;
+  const Context& context;
+  std::string kind() const { return action.text_or_empty("do"); }
+};
+
+Error refusal(std::string_view code, std::string message);
+
+Result<std::size_t> named_step(const Build& build, Asked& asked);
+Result<EntryAt> named_entry(const Build& build, Asked& asked); // "step" and "entry"
+
+// A position by its name in the step; code "bad-value".
+Result<std::size_t> named_position(const procedure::Step& step, const std::string& name);
+
+// The step is on this engine and not signed; the entry is asked for on this engine.
+Result<void> may_write(const Build& build, std::size_t step);
+Result<void> may_write(const Build& build, EntryAt at);
+// Its turn has come, or the entry belongs to a loose part and may be measured ahead.
+Result<void> in_turn(const Build& build, EntryAt at, bool may_be_ahead);
+// The person acting has read the step's DANGER and WARNING notices in this pass.
+Result<void> cautions_read(const Build& build, std::size_t step, const Context& context);
+
+// The body begun: the action as asked, the step and the entry.
+Value begun(const Case& it);
+Value begun(const Case& it, std::size_t step);
+Value begun(const Case& it, EntryAt at);
+
+// The build as the body would make it, so that what follows can be worked out. Only for bodies made by the gate.
+Build as_it_would_be(const Case& it, const Value& body);
+
+// The calculated part of an ok answer: [{entry, results, verdict}] from a body.
+Value calculated_answer(const Value& body);
+
+Value text_list(const std::vector<std::string>& list);
+Value place_list(const std::vector<std::size_t>& places);
+
+// Handlers, by file.
+Result<Decision> record(const Case& it);    // record, again
+Result<Decision> correct(const Case& it);
+Result<Decision> take_back(const Case& it);
+Result<Decision> acknowledge(const Case& it);
+Result<Decision> confirm(const Case& it);
+Result<Decision> pick(const Case& it);
+Result<Decision> identify(const Case& it);
+Result<Decision> start_wait(const Case& it);
+Result<Decision> part(const Case& it);
+Result<Decision> note(const Case& it);
+Result<Decision> fill_limit(const Case& it);
+Result<Decision> tighten(const Case& it);
+Result<Decision> loosen(const Case& it);
+Result<Decision> dispose(const Case& it);
+Result<Decision> accept(const Case& it);
+Result<Decision> sign(const Case& it);
+Result<Decision> reopen(const Case& it);
+Result<Decision> release(const Case& it);
+Result<Decision> addendum(const Case& it);
+
+} // namespace build

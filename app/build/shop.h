@@ -1,0 +1,80 @@
+// The shop: its people, its gauges and wrenches, its settings and the builds it has opened, folded from the shop chain.
+#pragma once
+
+#include "build/event.h"
+#include "quantity/quantity.h"
+
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace build {
+
+using quantity::Exact;
+using quantity::Unit;
+
+enum class Role { builder, inspector, owner };
+std::string_view name_of(Role role);
+std::optional<Role> role_named(std::string_view name);
+
+struct Person {
+  std::string id;
+  std::string name;
+  std::set<Role> roles;
+  std::string certificate_pem;
+  std::string certificate; // fingerprint
+  bool retired = false;
+};
+
+enum class Tool { measuring, setting, indicating }; // a setting wrench clicks; an indicating one shows the peak
+
+struct Gauge {
+  std::string id;
+  std::string kind; // "micrometer", "bore gauge", "torque wrench", ...
+  const Unit* unit = nullptr;
+  Exact resolution;
+  std::optional<Exact> u;      // expanded, stated on the certificate
+  std::optional<Exact> repeat; // the part of u that is repeatability and shrinks with repetition
+  std::optional<Exact> low, high;
+  std::optional<calc::Date> calibrated;
+  std::optional<calc::Date> due;
+  Tool tool = Tool::measuring;
+  std::optional<Exact> class_error; // torque tools: fraction of the value set
+  std::string unfit;                // why it may not be used, or ""
+  std::optional<calc::Date> checked; // against a standard, good for that day
+};
+
+struct OpenedBuild {
+  std::string id;
+  std::string procedure_sha256;
+  std::int64_t seq = 0; // of the build's chain, as last anchored
+  std::string head;
+  bool released = false;
+};
+
+struct Shop {
+  bool practice = false;
+  std::string name;
+  std::string address;
+  bool one_person = false;
+  bool calibration_needed = false; // a gauge without a stated calibration is refused
+  std::string certificate_pem;     // the shop's own
+  std::string certificate;         // its fingerprint: the shop key's name in the world
+  std::map<std::string, Person, std::less<>> people;
+  std::map<std::string, Gauge, std::less<>> gauges;
+  std::map<std::string, OpenedBuild, std::less<>> builds;
+  std::int64_t events = 0;
+  Moment last;
+
+  bool exists() const { return !certificate.empty(); }
+  const Person* person(std::string_view id) const;
+  const Gauge* gauge(std::string_view id) const;
+};
+
+// Copies what the event says into the shop. An event that does not fit (damaged, or of no shop) is an error,
+// code "bad-event".
+Result<void> apply(Shop& shop, const Event& event);
+
+} // namespace build

@@ -1,0 +1,141 @@
+// One build: an engine being put together to one procedure, folded from its chain of events. A copy costs one pointer a
+// step: steps are shared until changed.
+#pragma once
+
+#include "build/event.h"
+#include "build/plan.h"
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace build {
+
+using quantity::Exact;
+using quantity::Unit;
+
+// What is known of a value. `recorded`: no limit judges it. limit_missing, option_unset: it cannot be judged yet.
+enum class Standing { empty, recorded, within, worn, undecided, outside, limit_missing, option_unset };
+std::string_view name_of(Standing standing); // "within", "within, worn", ...
+std::optional<Standing> standing_named(std::string_view name);
+// The one that troubles most.
+Standing worse(Standing a, Standing b);
+
+struct Judged {
+  Standing standing = Standing::empty;
+  bool conceded = false;   // outside, with a concession
+  bool accepted = false;   // undecided, accepted at the limit
+  bool used_again = false; // within, worn: looked at and used again
+  bool blocks() const;
+};
+
+struct Try {
+  Exact value; // in the entry's unit
+  Exact u;
+  Exact repeat;
+  std::string gauge;
+};
+
+struct Cell {
+  std::vector<Try> tries;
+  bool skipped = false;
+  bool asked = false; // taken apart since: still true?
+  Exact value;        // mean of the tries
+  Exact u;
+  Judged judged;
+  bool filled() const { return skipped || !tries.empty(); }
+};
+
+struct Calculated {
+  json::Value results; // {name: {value, unit, u, verdict}}; null when it could not be calculated yet
+  std::vector<std::string> notes;
+  std::string refusal; // why the computation refuses these readings, or ""
+  bool asked = false;
+  Judged judged;
+  bool filled() const { return !results.is(json::Kind::null); }
+};
+
+struct Tightened {
+  std::string stage;
+  Exact value;
+  std::string gauge;
+  Judged judged;
+};
+
+struct EntryState {
+  int pass = 1;
+  std::vector<Cell> cells;            // reading, readings
+  std::vector<Cell> as_found;         // the same points before strip-down; never judged
+  std::vector<Calculated> calculated; // calculated: one a position, or one
+  std::vector<std::vector<Tightened>> fasteners; // tightening: stages done, by fastener
+  bool done = false;                  // confirm, choice, identity, wait
+  bool asked = false;                 // those four: taken apart since
+  std::string text;                   // chosen, identified
+  Judged judged;                      // choice
+  Moment from, until, latest;         // wait; latest.utc_ms 0: no longest time
+  std::int64_t last_seq = 0;          // the event that last recorded here
+  std::vector<std::size_t> last_cells;
+  bool last_was_again = false;
+};
+
+struct Signature {
+  std::string person;
+  std::string name;
+  std::string meaning;
+  std::int64_t seq = 0;
+  Moment time;
+};
+
+struct StepState {
+  int pass = 1;
+  std::vector<EntryState> entries;
+  std::set<std::string> acknowledged; // people who have read its DANGER and WARNING in this pass
+  std::vector<Signature> signatures;
+  bool signed_off = false;
+  bool reopened = false;
+};
+
+struct PartState {
+  std::string state; // new, reused, remade
+  std::string size, lot, from, text;
+};
+
+class Build {
+public:
+  std::string id;
+  std::shared_ptr<const Plan> plan;
+  std::string procedure_sha256;
+  std::string model, serial, hours, customer;
+  bool practice = false;
+  std::map<std::string, std::string, std::less<>> options; // what was picked
+  std::map<std::pair<std::string, std::string>, PartState> parts; // part, position
+  std::map<std::string, procedure::Limit, std::less<>> filled;    // limits filled in on this build
+  std::string outcome; // set at release
+  std::vector<std::string> deferred; // sections
+  std::int64_t seq = 0;
+  std::string head;
+  Moment last;
+  EntryAt last_recorded;             // for take-back: the entry of the newest event that recorded a reading
+  std::int64_t last_recorded_seq = 0;
+  std::int64_t concessions = 0;
+
+  bool released() const { return !outcome.empty(); }
+  const StepState& step(std::size_t index) const { return *steps_[index]; }
+  StepState& change(std::size_t index); // copies the step when it is shared
+  const EntryState& entry(EntryAt at) const { return steps_[at.step]->entries[at.entry]; }
+  EntryState& change(EntryAt at) { return change(at.step).entries[at.entry]; }
+
+  // What holds for an option: picked, else given; "" when neither.
+  std::string option(std::string_view id) const;
+  const procedure::Limit* limit(std::string_view id) const; // filled in, else the procedure's
+
+  void start(std::shared_ptr<const Plan> its_plan);
+
+private:
+  std::vector<std::shared_ptr<StepState>> steps_;
+};
+
+} // namespace build

@@ -1,0 +1,14 @@
+// Where a build stands, as the answer to `status`.
+#pragma once
+
+#include "build/blockers.h"
+
+namespace build {
+
+json::Value to_json(const Blocker& blocker, bool with_step = false);
+json::Value to_json(const std::vector<Blocker>& list, bool with_step = false);
+
+// {steps: [{step, state, blockers}], options, released, now}
+json::Value status(const Build& build, const Moment& now);
+
+} // namespace build

@@ -1,0 +1,186 @@
+#include "json/read.h"
+
+#include "json/syntax.h"
+#include "json/utf8.h"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <unordered_map>
+
+namespace json {
+
+// Receives the parser's events in the order of the tokens and walks its own tokens beside it for place and number text.
+class Builder {
+public:
+  explicit Builder(std::string_view text) : text_(text), tokens_(text), places_(text) {}
+
+  Document take() {
+    if (!document_.faults.empty()) document_.root = Value();
+    return std::move(document_);
+  }
+
+  // After the last event: the parser takes a NUL for the end of the text.
+  void finish() {
+    if (text_.find_first_not_of(" \t\n\r", tokens_.end()) != std::string_view::npos) stop(Expected::nothing);
+  }
+
+  bool null() { return add(Value()); }
+  bool boolean(bool value) { return add(Value::boolean(value)); }
+  bool number_integer(std::int64_t) { return add_number(); }
+  bool number_unsigned(std::uint64_t) { return add_number(); }
+  bool number_float(double, const std::string&) { return add_number(); }
+  bool string(std::string& value) { return add(Value::text(std::move(value))); }
+  bool binary(nlohmann::json::binary_t&) { throw std::logic_error("JSON text has no binary values"); }
+  bool start_object(std::size_t) { return open(Value::object()); }
+  bool start_array(std::size_t) { return open(Value::array()); }
+  bool end_object() { return close(); }
+  bool end_array() { return close(); }
+
+  bool key(std::string& name) {
+    tokens_.advance();
+    Frame& frame = open_.back();
+    const Place place = places_.at(tokens_.start());
+    frame.container->members_.push_back(Member{name, Value(), place});
+    const auto [first, is_new] = frame.seen.try_emplace(std::move(name), place);
+    if (!is_new) {
+      document_.faults.push_back(
+          {place, pointer(open_.size()),
+           fmt::format("the field {} is already given on line {}, column {}; keep one of the two", shown(first->first),
+                       first->second.line, first->second.column)});
+    }
+    expected_ = Expected::colon;
+    return true;
+  }
+
+  bool parse_error(std::size_t, const std::string&, const nlohmann::json::exception&) {
+    stop(expected_);
+    return false;
+  }
+
+private:
+  struct Frame {
+    Value* container;
+    std::unordered_map<std::string, Place> seen; // keys of an object
+  };
+
+  bool add_number() {
+    tokens_.advance();
+    return place_value(Value::number(std::string(tokens_.token())));
+  }
+
+  bool add(Value value) {
+    tokens_.advance();
+    return place_value(std::move(value));
+  }
+
+  bool place_value(Value value) {
+    put(std::move(value));
+    expect_more();
+    return true;
+  }
+
+  Value& put(Value value) {
+    value.place_ = places_.at(tokens_.start());
+    if (open_.empty()) return document_.root = std::move(value);
+    Value& container = *open_.back().container;
+    if (container.is(Kind::array)) return container.items_.emplace_back(std::move(value));
+    return container.members_.back().value = std::move(value);
+  }
+
+  bool open(Value container) {
+    tokens_.advance();
+    expected_ = container.is(Kind::array) ? Expected::value_or_end : Expected::key_or_end;
+    Value& put_down = put(std::move(container));
+    if (open_.size() == static_cast<std::size_t>(deepest_nesting)) {
+      document_.faults.push_back({put_down.place_, pointer(open_.size()),
+                                  fmt::format("lists and objects may be nested {} deep at most", deepest_nesting)});
+      return false;
+    }
+    open_.push_back({&put_down, {}});
+    return true;
+  }
+
+  bool close() {
+    tokens_.advance();
+    open_.pop_back();
+    expect_more();
+    return true;
+  }
+
+  void expect_more() {
+    if (open_.empty()) {
+      expected_ = Expected::nothing;
+    } else {
+      expected_ = open_.back().container->is(Kind::array) ? Expected::comma_in_array : Expected::comma_in_object;
+    }
+  }
+
+  void stop(Expected expected) {
+    const Trouble trouble = explain(text_, tokens_.end(), expected);
+    // Behind a key the member is at fault, else the container that is open.
+    const std::size_t aside = open_.empty() || expected == Expected::colon ? 0 : 1;
+    document_.faults.push_back({Places(text_).at(trouble.offset), pointer(open_.size() - aside), trouble.message});
+  }
+
+  // Through the last item or member of this many of the open containers.
+  std::string pointer(std::size_t through) const {
+    std::string path;
+    for (std::size_t i = 0; i < through; ++i) {
+      const Value& container = *open_[i].container;
+      path += '/';
+      path += container.is(Kind::array) ? std::to_string(container.items_.size() - 1)
+                                        : pointer_token(container.members_.back().key);
+    }
+    return path;
+  }
+
+  std::string_view text_;
+  Tokens tokens_;
+  Places places_;
+  Expected expected_ = Expected::value;
+  std::vector<Frame> open_;
+  Document document_;
+};
+
+namespace {
+
+constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
+
+Document refused(std::string message) {
+  return {Value(), {{Place{1, 1}, "", std::move(message)}}};
+}
+
+} // namespace
+
+std::string pointer_token(std::string_view key) {
+  std::string token;
+  for (const char c : key) {
+    if (c == '~') {
+      token += "~0";
+    } else if (c == '/') {
+      token += "~1";
+    } else {
+      token += c;
+    }
+  }
+  return token;
+}
+
+Document read(std::string_view text) {
+  if (text.size() > largest_text) return refused(fmt::format("the text is larger than {} MB", largest_text >> 20));
+  if (text.substr(0, byte_order_mark.size()) == byte_order_mark)
+    return refused("the text starts with a byte order mark; save the file without it");
+  Builder builder(text);
+  if (nlohmann::json::sax_parse(text.begin(), text.end(), &builder)) builder.finish();
+  return builder.take();
+}
+
+Result<Value> read_one(std::string_view text) {
+  Document document = read(text);
+  if (document.faults.empty()) return std::move(document.root);
+  const Fault& first = document.faults.front();
+  return Error{"not-json", fmt::format("line {}, column {}: {}", first.place.line, first.place.column, first.message)};
+}
+
+} // namespace json

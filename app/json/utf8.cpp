@@ -1,0 +1,74 @@
+#include "json/utf8.h"
+
+#include "json/fields.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cstdint>
+
+namespace json {
+
+namespace {
+
+// The length a lead byte announces, 0 when no character starts with it.
+std::size_t announced_length(unsigned char lead) {
+  if (lead < 0x80) return 1;
+  if (lead >= 0xc2 && lead < 0xe0) return 2;
+  if (lead >= 0xe0 && lead < 0xf0) return 3;
+  if (lead >= 0xf0 && lead < 0xf5) return 4;
+  return 0;
+}
+
+} // namespace
+
+std::optional<Character> first_character(std::string_view text) {
+  if (text.empty()) return std::nullopt;
+  const auto lead = static_cast<unsigned char>(text[0]);
+  const std::size_t bytes = announced_length(lead);
+  if (bytes == 0 || bytes > text.size()) return std::nullopt;
+  constexpr std::array<unsigned char, 5> lead_bits = {0, 0x7f, 0x1f, 0x0f, 0x07};
+  auto code = static_cast<char32_t>(lead & lead_bits[bytes]);
+  for (std::size_t i = 1; i < bytes; ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    if ((byte & 0xc0) != 0x80) return std::nullopt;
+    code = (code << 6) | static_cast<char32_t>(byte & 0x3f);
+  }
+  constexpr std::array<char32_t, 5> smallest = {0, 0, 0x80, 0x800, 0x10000};
+  const bool surrogate = code >= 0xd800 && code < 0xe000;
+  if (code < smallest[bytes] || surrogate || code > 0x10ffff) return std::nullopt;
+  return Character{code, bytes};
+}
+
+bool is_utf8(std::string_view text) {
+  while (!text.empty()) {
+    const auto character = first_character(text);
+    if (!character) return false;
+    text.remove_prefix(character->bytes);
+  }
+  return true;
+}
+
+std::string shown(std::string_view text, std::size_t longest) {
+  std::string out = "\"";
+  for (std::size_t count = 0; !text.empty(); ++count) {
+    if (count == longest) {
+      out += "...";
+      break;
+    }
+    const auto character = first_character(text);
+    const std::size_t bytes = character ? character->bytes : 1;
+    const std::string_view piece = text.substr(0, bytes);
+    if (!character) {
+      out += fmt::format("\\x{:02x}", static_cast<unsigned char>(text[0]));
+    } else if (has_hidden_characters(piece)) {
+      out += fmt::format("\\u{:04x}", static_cast<std::uint32_t>(character->code));
+    } else {
+      out += piece;
+    }
+    text.remove_prefix(bytes);
+  }
+  return out + "\"";
+}
+
+} // namespace json

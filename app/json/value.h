@@ -1,0 +1,86 @@
+// A JSON document that remembers how each number was written and where everything stood, so that a fault can be
+// reported by line and column and "2.500" stays "2.500". Members keep the file's order.
+#pragma once
+
+#include "quantity/result.h"
+
+#include <cstdint>
+#include <initializer_list>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace json {
+
+using quantity::Error;
+using quantity::Result;
+
+enum class Kind { null, boolean, number, text, array, object };
+std::string_view name_of(Kind kind); // "a number", "an object", ... for messages
+
+struct Place {
+  std::uint32_t line = 0;   // from 1; 0: not read from a file
+  std::uint32_t column = 0; // from 1, in characters (code points)
+};
+
+class Value;
+struct Member;
+
+class Value {
+public:
+  Value() = default; // null
+  static Value boolean(bool value);
+  static Value integer(std::int64_t value);
+  static Value number(std::string text); // text must be a JSON number
+  static Value text(std::string value);
+  static Value array(std::vector<Value> items = {});
+  static Value object(std::initializer_list<std::pair<std::string_view, Value>> members = {});
+
+  Kind kind() const { return kind_; }
+  bool is(Kind kind) const { return kind_ == kind; }
+  Place place() const { return place_; }
+
+  // Each throws std::logic_error when the value is of another kind: ask kind() first.
+  bool as_boolean() const;
+  const std::string& as_text() const;     // text
+  const std::string& number_text() const; // number, exactly as written
+  const std::vector<Value>& items() const;
+  std::vector<Value>& items();
+  const std::vector<Member>& members() const;
+  std::vector<Member>& members();
+
+  // A whole number that fits, else nullopt (1.0 and 1e2 are not taken for whole).
+  std::optional<std::int64_t> as_integer() const;
+
+  // Objects only; null when absent. `at` throws std::logic_error when absent (for our own documents).
+  const Value* find(std::string_view key) const;
+  Value* find(std::string_view key);
+  const Value& at(std::string_view key) const;
+  Value& set(std::string_view key, Value value); // adds or replaces; returns the member's value
+  void remove(std::string_view key);
+  Value& push(Value value); // arrays
+
+  // Text of a member of our own documents, or "" when absent or no text.
+  std::string text_or_empty(std::string_view key) const;
+
+  bool operator==(const Value& other) const; // places do not count; objects compare without order
+
+private:
+  friend class Builder;
+  Kind kind_ = Kind::null;
+  bool boolean_ = false;
+  Place place_;
+  std::string text_; // text, or a number as written
+  std::vector<Value> items_;
+  std::vector<Member> members_;
+};
+
+struct Member {
+  std::string key;
+  Value value;
+  Place place; // of the key
+};
+
+} // namespace json

@@ -1,0 +1,5 @@
+#include "command/command.h"
+
+int main(int argc, char** argv) {
+  return command::run(argc, argv);
+}

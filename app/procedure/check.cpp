@@ -1,0 +1,143 @@
+#include "procedure/check.h"
+
+#include "json/utf8.h"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <set>
+
+namespace procedure {
+
+using json::shown;
+using json::Kind;
+using json::Value;
+
+namespace {
+
+std::string unescaped(std::string_view token) {
+  std::string key;
+  for (std::size_t i = 0; i < token.size(); ++i) {
+    if (token[i] == '~' && i + 1 < token.size()) {
+      key += token[++i] == '1' ? '/' : '~';
+    } else {
+      key += token[i];
+    }
+  }
+  return key;
+}
+
+const Value* child(const Value& value, std::string_view token) {
+  if (value.is(Kind::object)) return value.find(unescaped(token));
+  if (!value.is(Kind::array)) return nullptr;
+  std::size_t index = 0;
+  const auto [end, error] = std::from_chars(token.data(), token.data() + token.size(), index);
+  const bool whole = error == std::errc() && end == token.data() + token.size();
+  return whole && index < value.items().size() ? &value.items()[index] : nullptr;
+}
+
+json::Place place_of(const Value& document, std::string_view pointer) {
+  const Value* at = &document;
+  while (!pointer.empty()) {
+    pointer.remove_prefix(1);
+    const std::size_t end = std::min(pointer.find('/'), pointer.size());
+    const Value* next = child(*at, pointer.substr(0, end));
+    if (!next) break;
+    at = next;
+    pointer.remove_prefix(end);
+  }
+  return at->place();
+}
+
+std::string entry_key(std::string_view step, std::string_view entry) {
+  return fmt::format("{}/{}", step, entry);
+}
+
+void refuse_twice(std::set<std::string_view>& seen, std::string_view noun, const std::string& id,
+                  const std::string& pointer, Notes& notes) {
+  if (!id.empty() && !seen.insert(id).second)
+    notes.error(pointer + "/id", fmt::format("a second {} has the id {}; each needs its own", noun, shown(id)));
+}
+
+} // namespace
+
+void Notes::error(const std::string& pointer, std::string message) {
+  remarks_.push_back({Severity::error, "", {place_of(document_, pointer), pointer, std::move(message)}});
+}
+
+void Notes::warning(std::string_view code, const std::string& pointer, std::string message) {
+  remarks_.push_back(
+      {Severity::warning, std::string(code), {place_of(document_, pointer), pointer, std::move(message)}});
+}
+
+Index::Index(const Procedure& procedure) : procedure_(procedure) {
+  for (const Section& section : procedure.sections)
+    for (const Step& step : section.steps)
+      for (const Entry& entry : step.entries) entries_.emplace(entry_key(step.id, entry.id), &entry);
+}
+
+const Entry* Index::entry(std::string_view step, std::string_view entry) const {
+  const auto at = entries_.find(entry_key(step, entry));
+  return at == entries_.end() ? nullptr : at->second;
+}
+
+void Index::each_step(
+    const std::function<void(const Section&, const Step&, const std::string& pointer)>& look) const {
+  for (std::size_t i = 0; i < procedure_.sections.size(); ++i) {
+    const Section& section = procedure_.sections[i];
+    for (std::size_t s = 0; s < section.steps.size(); ++s)
+      look(section, section.steps[s], fmt::format("/sections/{}/steps/{}", i, s));
+  }
+}
+
+void Index::each_entry(const std::function<void(const EntryView&)>& look) const {
+  each_step([&](const Section&, const Step& step, const std::string& pointer) {
+    for (std::size_t e = 0; e < step.entries.size(); ++e) {
+      const Entry& entry = step.entries[e];
+      look({step, entry, fmt::format("{}/entries/{}", pointer, e),
+            fmt::format("step {}, entry {}", shown(step.id), shown(entry.id))});
+    }
+  });
+}
+
+std::string pointer_of_limit(const Limit& limit) {
+  return "/limits/" + json::pointer_token(limit.id);
+}
+
+void each_values(const Limit& limit,
+                 const std::function<void(const LimitValues& values, const std::string& pointer)>& look) {
+  look(limit.values, pointer_of_limit(limit));
+  for (std::size_t i = 0; i < limit.cases.size(); ++i)
+    look(limit.cases[i].values, fmt::format("{}/when/{}", pointer_of_limit(limit), i));
+}
+
+void check_names(const Index& index, Notes& notes) {
+  const Procedure& procedure = index.procedure();
+  std::set<std::string_view> options, parts, sections, steps;
+  for (std::size_t i = 0; i < procedure.options.size(); ++i)
+    refuse_twice(options, "option", procedure.options[i].id, fmt::format("/options/{}", i), notes);
+  for (std::size_t i = 0; i < procedure.parts.size(); ++i)
+    refuse_twice(parts, "part", procedure.parts[i].id, fmt::format("/parts/{}", i), notes);
+  for (std::size_t i = 0; i < procedure.sections.size(); ++i)
+    refuse_twice(sections, "section", procedure.sections[i].id, fmt::format("/sections/{}", i), notes);
+  index.each_step([&](const Section&, const Step& step, const std::string& pointer) {
+    refuse_twice(steps, "step", step.id, pointer, notes);
+    std::set<std::string_view> entries;
+    for (std::size_t e = 0; e < step.entries.size(); ++e)
+      refuse_twice(entries, "entry of the step", step.entries[e].id, fmt::format("{}/entries/{}", pointer, e), notes);
+  });
+}
+
+void check(const Procedure& procedure, const Value& document, std::vector<Remark>& remarks) {
+  const Index index(procedure);
+  Notes notes(document, remarks);
+  check_names(index, notes);
+  check_conditions(index, notes);
+  check_references(index, notes);
+  check_limits(index, notes);
+  check_calculated(index, notes);
+  check_order(index, notes);
+  check_use(index, notes);
+}
+
+} // namespace procedure

@@ -1,0 +1,68 @@
+// What the objects of a procedure must be to one another, once each has been read for itself: references, conditions,
+// limits, calculated entries and the order of the steps. Warnings tell what is allowed but likely a slip.
+#pragma once
+
+#include "procedure/reader.h"
+
+#include <functional>
+#include <unordered_map>
+
+namespace procedure {
+
+// Adds what it finds to `remarks`. `document` is what the procedure was read from; it may have faults of its own.
+void check(const Procedure& procedure, const json::Value& document, std::vector<Remark>& remarks);
+
+// --- for the files of the check alone ---
+
+class Notes {
+public:
+  Notes(const json::Value& document, std::vector<Remark>& remarks) : document_(document), remarks_(remarks) {}
+  // `pointer` says where; the place comes from the document (of the nearest object around it when it is not there).
+  void error(const std::string& pointer, std::string message);
+  void warning(std::string_view code, const std::string& pointer, std::string message);
+
+private:
+  const json::Value& document_;
+  std::vector<Remark>& remarks_;
+};
+
+struct EntryView {
+  const Step& step;
+  const Entry& entry;
+  std::string pointer;
+  std::string what; // for messages: `step "fit-crank", entry "oil"`
+};
+
+// The procedure with its entries by name, and where each thing stands in the file.
+class Index {
+public:
+  explicit Index(const Procedure& procedure);
+  const Procedure& procedure() const { return procedure_; }
+  const Entry* entry(std::string_view step, std::string_view entry) const;
+  void each_step(const std::function<void(const Section&, const Step&, const std::string& pointer)>& look) const;
+  void each_entry(const std::function<void(const EntryView&)>& look) const;
+
+private:
+  const Procedure& procedure_;
+  std::unordered_map<std::string, const Entry*> entries_; // "step/entry"
+};
+
+std::string pointer_of_limit(const Limit& limit);
+// Each set of numbers of a limit with its pointer: the base, then the cases.
+void each_values(const Limit& limit,
+                 const std::function<void(const LimitValues& values, const std::string& pointer)>& look);
+
+void check_names(const Index& index, Notes& notes);
+void check_conditions(const Index& index, Notes& notes);
+void check_references(const Index& index, Notes& notes);
+void check_limits(const Index& index, Notes& notes);
+void check_calculated(const Index& index, Notes& notes);
+void check_order(const Index& index, Notes& notes);
+void check_use(const Index& index, Notes& notes);
+
+// A limit that judges readings or a result: it exists, measures this (when known), and says between what.
+// `pointer` is where it is named.
+void check_judging_limit(const Index& index, Notes& notes, const EntryView& at, const std::string& pointer,
+                         const std::string& limit, std::optional<quantity::Dimension> dimension);
+
+} // namespace procedure

@@ -1,0 +1,273 @@
+// Entries: what they have in common, then what each kind asks.
+#include "procedure/reading.h"
+
+#include "json/utf8.h"
+
+#include <set>
+
+namespace procedure {
+
+using json::Fields;
+using json::Kind;
+using json::Value;
+
+namespace {
+
+TakenApart usual_taken_apart(EntryKind kind, bool loose) {
+  switch (kind) {
+  case EntryKind::reading:
+  case EntryKind::readings: return loose ? TakenApart::keeps : TakenApart::asks;
+  case EntryKind::calculated: return TakenApart::asks;
+  case EntryKind::choice:
+  case EntryKind::identity:
+  case EntryKind::photograph: return TakenApart::keeps;
+  case EntryKind::confirm:
+  case EntryKind::tightening:
+  case EntryKind::wait: return TakenApart::lost;
+  }
+  throw std::logic_error("unknown kind of entry");
+}
+
+class EntryReader {
+public:
+  EntryReader(Fields& fields, const Procedure& procedure, const Step& step, Faults& faults)
+      : fields_(fields), procedure_(procedure), step_(step), faults_(faults) {}
+
+  Entry read();
+
+private:
+  void read_judging();
+  void read_readings();
+  void read_set();
+  void read_choice();
+  void read_fasteners();
+  void read_stages();
+  void read_wait();
+  void read_calculated();
+  Stage read_stage(const Value& item, const std::string& pointer);
+  std::optional<Exact> read_seconds(std::string_view key);
+  std::optional<Source> read_source(const Value& item, const std::string& pointer);
+  FromEntry read_from_entry(Fields& from);
+
+  Fields& fields_;
+  const Procedure& procedure_;
+  const Step& step_;
+  Faults& faults_;
+  Entry entry_;
+};
+
+Entry EntryReader::read() {
+  entry_.id = identifier(fields_, "id");
+  entry_.title = text_or_empty(fields_, "title", true);
+  entry_.text = text_or_empty(fields_, "text");
+  entry_.when = read_when(fields_, "when", faults_);
+  entry_.optional = flag(fields_, "optional");
+  const auto taken_apart = one_of(fields_, "taken-apart", written_taken_apart);
+  const auto kind = one_of(fields_, "kind", written_entry_kinds, true);
+  if (!kind) return std::move(entry_);
+  entry_.kind = *kind;
+  switch (*kind) {
+  case EntryKind::reading: read_readings(); break;
+  case EntryKind::readings:
+    read_readings();
+    read_set();
+    break;
+  case EntryKind::choice: read_choice(); break;
+  case EntryKind::tightening:
+    read_fasteners();
+    read_stages();
+    break;
+  case EntryKind::identity:
+  case EntryKind::photograph: entry_.loose = flag(fields_, "loose"); break;
+  case EntryKind::wait: read_wait(); break;
+  case EntryKind::calculated: read_calculated(); break;
+  case EntryKind::confirm: break;
+  }
+  entry_.taken_apart = taken_apart.value_or(usual_taken_apart(*kind, entry_.loose));
+  close(fields_, name_of(*kind));
+  return std::move(entry_);
+}
+
+void EntryReader::read_judging() {
+  entry_.parts = texts(fields_, "parts", faults_);
+  entry_.column = one_of(fields_, "judged-by", written_columns).value_or(Column::by_parts);
+}
+
+void EntryReader::read_readings() {
+  read_judging();
+  entry_.loose = flag(fields_, "loose");
+  entry_.limit = text_or_empty(fields_, "limit");
+  entry_.unit = unit(fields_, !fields_.has("limit"));
+  const Limit* limit = procedure_.limit(entry_.limit);
+  if (!fields_.has("unit") && limit) entry_.unit = limit->unit;
+  entry_.by_eye = flag(fields_, "by-eye");
+  entry_.gauges = texts(fields_, "gauges", faults_);
+  if (entry_.by_eye && !entry_.gauges.empty()) fields_.fault("gauges", "read by eye, so no gauge can be asked for");
+}
+
+void EntryReader::read_set() {
+  entry_.rows = texts(fields_, "rows", faults_, true);
+  entry_.columns = texts(fields_, "columns", faults_);
+  entry_.may_skip = flag(fields_, "may-skip");
+  constexpr std::size_t most = 2000; // numbers one entry can hold
+  if (cells_of(step_, entry_).count() > most)
+    fields_.fault("rows", fmt::format("asks for {} numbers; {} is the most one entry can hold",
+                                      cells_of(step_, entry_).count(), most));
+}
+
+void EntryReader::read_choice() {
+  entry_.loose = flag(fields_, "loose");
+  entry_.option = text_or_empty(fields_, "option");
+  entry_.choices = texts(fields_, "choices", faults_, !fields_.has("option"), TextRule::any, 2);
+  const Option* option = procedure_.option(entry_.option);
+  if (!fields_.has("choices") && option) entry_.choices = option->choices;
+  entry_.good = texts(fields_, "good", faults_);
+  const std::set<std::string_view> choices(entry_.choices.begin(), entry_.choices.end());
+  for (const std::string& good : entry_.good)
+    if (!choices.contains(good)) fields_.fault("good", fmt::format("{} is not one of the choices", json::shown(good)));
+}
+
+void EntryReader::read_fasteners() {
+  std::set<std::string> seen;
+  each(fields_, "fasteners", true, [&](const Value& item, const std::string& pointer) {
+    const auto fault = [&](const std::string& message) {
+      faults_.push_back({item.place(), pointer, fmt::format("{}: {}", fields_.what(), message)});
+    };
+    Fastener fastener;
+    if (item.is(Kind::object)) {
+      Fields object(item, pointer, named("fastener", item), faults_);
+      fastener.id = text_or_empty(object, "id", true);
+      fastener.position = text_or_empty(object, "position", true);
+      close(object, "fastener");
+    } else if (item.is(Kind::text)) {
+      fastener.id = item.as_text();
+      if (fastener.id.empty()) fault("a fastener needs a name");
+    } else {
+      fault("a fastener is a name, or an object with \"id\" and \"position\"");
+    }
+    if (fastener.id == "all") fault("a fastener cannot be named \"all\": that word means every one of them");
+    if (!fastener.id.empty() && !seen.insert(fastener.id).second)
+      fault(fmt::format("the fastener {} is listed twice", json::shown(fastener.id)));
+    entry_.fasteners.push_back(std::move(fastener));
+  });
+}
+
+Stage EntryReader::read_stage(const Value& item, const std::string& pointer) {
+  Fields fields(item, pointer, named(fields_.what() + ", stage", item), faults_);
+  Stage stage;
+  if (fields.has("angle") && !fields.has("torque")) stage.kind = StageKind::angle;
+  stage.id = text_or_empty(fields, "id", true);
+  stage.limit = text_or_empty(fields, name_of(stage.kind), true);
+  close(fields, stage.kind == StageKind::angle ? "angle-stage" : "torque-stage");
+  return stage;
+}
+
+void EntryReader::read_stages() {
+  std::set<std::string> seen;
+  bool torque = false;
+  each(fields_, "stages", true, [&](const Value& item, const std::string& pointer) {
+    Stage stage = read_stage(item, pointer);
+    const auto fault = [&](const std::string& message) {
+      faults_.push_back({item.place(), pointer, fmt::format("{}: {}", fields_.what(), message)});
+    };
+    if (!stage.id.empty() && !seen.insert(stage.id).second)
+      fault(fmt::format("two stages have the id {}", json::shown(stage.id)));
+    if (stage.kind == StageKind::angle && !torque)
+      fault(fmt::format("stage {} turns an angle, but no stage before it sets a torque", json::shown(stage.id)));
+    torque = torque || stage.kind == StageKind::torque;
+    entry_.stages.push_back(std::move(stage));
+  });
+}
+
+std::optional<Exact> EntryReader::read_seconds(std::string_view key) {
+  const Value* object = fields_.object(key, false);
+  if (!object) return std::nullopt;
+  Fields fields(*object, fields_.pointer_to(key), fmt::format("{}, {}", fields_.what(), key), faults_);
+  const auto value = fields.number("value");
+  const Unit* its_unit = unit(fields);
+  close(fields, "time");
+  if (value && value->sign() <= 0) fields.fault("value", "must be more than 0");
+  if (!value || !its_unit) return std::nullopt;
+  const Unit& seconds = *quantity::find_unit("s");
+  if (quantity::same_dimension(*its_unit, seconds)) return quantity::convert(*value, *its_unit, seconds);
+  fields.fault("unit", fmt::format("{} is no unit of time: s, min or h", json::shown(its_unit->name)));
+  return std::nullopt;
+}
+
+void EntryReader::read_wait() {
+  entry_.least = read_seconds("least");
+  entry_.most = read_seconds("most");
+  if (!fields_.has("least") && !fields_.has("most")) fields_.fault("", "needs a \"least\" or a \"most\" time");
+  if (entry_.least && entry_.most && *entry_.least > *entry_.most)
+    fields_.fault("least", "the least time is longer than the most");
+}
+
+FromEntry EntryReader::read_from_entry(Fields& from) {
+  FromEntry source{step_.id, text_or_empty(from, "entry", true), text_or_empty(from, "result")};
+  const std::size_t slash = source.entry.find('/');
+  if (slash != std::string::npos) {
+    source.step = source.entry.substr(0, slash);
+    source.entry.erase(0, slash + 1);
+  }
+  close(from, "from-entry");
+  return source;
+}
+
+std::optional<Source> EntryReader::read_source(const Value& item, const std::string& pointer) {
+  Fields fields(item, pointer, fmt::format("{}, input", fields_.what()), faults_);
+  if (!item.is(Kind::object)) return std::nullopt;
+  const int kinds = fields.has("entry") + fields.has("limit") + fields.has("option") + fields.has("constant");
+  if (kinds != 1) {
+    fields.fault("", "needs exactly one of \"entry\", \"limit\", \"option\", \"constant\"");
+    return std::nullopt;
+  }
+  if (fields.has("entry")) return read_from_entry(fields);
+  if (fields.has("limit")) {
+    FromLimit source{text_or_empty(fields, "limit", true), text_or_empty(fields, "bound", true)};
+    close(fields, "from-limit");
+    return source;
+  }
+  if (fields.has("option")) {
+    FromOption source{text_or_empty(fields, "option", true)};
+    close(fields, "from-option");
+    return source;
+  }
+  Constant source{*fields.any("constant")};
+  close(fields, "constant");
+  return source;
+}
+
+void EntryReader::read_calculated() {
+  read_judging();
+  const std::string* name = fields_.text("computation");
+  if (name) {
+    entry_.computation = calc::find_computation(*name);
+    if (!entry_.computation)
+      fields_.fault("computation", fmt::format("there is no computation {}", json::shown(*name)));
+  }
+  if (const Value* inputs = fields_.object("inputs"))
+    for (const json::Member& member : inputs->members()) {
+      const std::string pointer = fields_.pointer_to("inputs") + "/" + json::pointer_token(member.key);
+      if (auto source = read_source(member.value, pointer)) entry_.inputs.emplace_back(member.key, std::move(*source));
+    }
+  if (const Value* judge = fields_.object("judge", false)) {
+    Fields limits(*judge, fields_.pointer_to("judge"), fmt::format("{}, judge", fields_.what()), faults_);
+    for (const json::Member& member : judge->members())
+      entry_.judge.emplace_back(member.key, text_or_empty(limits, member.key));
+  }
+  static constexpr std::array written_over = {Written<bool>{false, "each"}, Written<bool>{true, "all"}};
+  entry_.over_all = one_of(fields_, "over", written_over).value_or(false);
+  if (fields_.has("over") && step_.positions.empty())
+    fields_.fault("over", "the step has no positions to go over");
+}
+
+} // namespace
+
+Entry read_entry(const Value& item, const std::string& pointer, const Procedure& procedure, const Step& step,
+                 Faults& faults) {
+  const std::string noun = step.id.empty() ? "entry" : fmt::format("step {}, entry", json::shown(step.id));
+  Fields fields(item, pointer, named(noun, item), faults);
+  return EntryReader(fields, procedure, step, faults).read();
+}
+
+} // namespace procedure

@@ -1,0 +1,61 @@
+#include "procedure/members.h"
+
+#include <stdexcept>
+#include <string>
+
+namespace procedure {
+
+namespace {
+
+using Names = std::vector<std::string_view>;
+
+Names and_of_every_entry(Names names) {
+  names.insert(names.end(), {"id", "kind", "title", "text", "when", "optional", "taken-apart"});
+  return names;
+}
+
+} // namespace
+
+const std::vector<ObjectMembers>& known_members() {
+  static const std::vector<ObjectMembers> all = {
+      {"procedure", {"format", "id", "title", "revision", "engine", "notice", "rule", "options", "parts", "limits",
+                     "sections"}},
+      {"engine", {"model"}},
+      {"option", {"id", "title", "text", "choices", "given"}},
+      {"condition", {"option", "is"}},
+      {"part", {"id", "title", "positions"}},
+      {"limit", {"title", "unit", "standard", "service", "target", "basis", "source", "rule", "when"}},
+      {"limit-case", {"option", "is", "and", "standard", "service", "target"}},
+      {"bounds", {"low", "high"}},
+      {"section", {"id", "title", "deferrable", "steps"}},
+      {"step", {"id", "title", "text", "after", "when", "hold", "part", "positions", "cautions", "figure", "entries"}},
+      {"caution", {"word", "hazard", "consequence", "avoid"}},
+      {"reading", and_of_every_entry({"loose", "parts", "judged-by", "unit", "limit", "by-eye", "gauges"})},
+      {"readings", and_of_every_entry({"loose", "parts", "judged-by", "unit", "limit", "by-eye", "gauges", "rows",
+                                       "columns", "may-skip"})},
+      {"confirm", and_of_every_entry({})},
+      {"choice", and_of_every_entry({"loose", "choices", "good", "option"})},
+      {"tightening", and_of_every_entry({"fasteners", "stages"})},
+      {"identity", and_of_every_entry({"loose"})},
+      {"wait", and_of_every_entry({"least", "most"})},
+      {"photograph", and_of_every_entry({"loose"})},
+      {"calculated", and_of_every_entry({"parts", "judged-by", "computation", "inputs", "judge", "over"})},
+      {"fastener", {"id", "position"}},
+      {"torque-stage", {"id", "torque"}},
+      {"angle-stage", {"id", "angle"}},
+      {"time", {"value", "unit"}},
+      {"from-entry", {"entry", "result"}},
+      {"from-limit", {"limit", "bound"}},
+      {"from-option", {"option"}},
+      {"constant", {"constant"}},
+  };
+  return all;
+}
+
+const Names& members_of(std::string_view object) {
+  for (const ObjectMembers& one : known_members())
+    if (one.object == object) return one.members;
+  throw std::logic_error("no object of a procedure is named " + std::string(object));
+}
+
+} // namespace procedure

@@ -1,0 +1,61 @@
+// How the words of a procedure are written in its file, once for reading and for writing.
+#pragma once
+
+#include "procedure/procedure.h"
+
+#include <array>
+
+namespace procedure {
+
+template <typename Word>
+struct Written {
+  Word word;
+  std::string_view text;
+};
+
+inline constexpr std::array written_bases = {
+    Written<Basis>{Basis::maker, "maker"},
+    Written<Basis>{Basis::standard, "standard"},
+    Written<Basis>{Basis::shop, "shop"},
+    Written<Basis>{Basis::none, "none"},
+    Written<Basis>{Basis::invented_example, "invented example"},
+};
+
+inline constexpr std::array written_signal_words = {
+    Written<SignalWord>{SignalWord::danger, "DANGER"},
+    Written<SignalWord>{SignalWord::warning, "WARNING"},
+    Written<SignalWord>{SignalWord::caution, "CAUTION"},
+    Written<SignalWord>{SignalWord::notice, "NOTICE"},
+};
+
+inline constexpr std::array written_entry_kinds = {
+    Written<EntryKind>{EntryKind::reading, "reading"},       Written<EntryKind>{EntryKind::readings, "readings"},
+    Written<EntryKind>{EntryKind::confirm, "confirm"},       Written<EntryKind>{EntryKind::choice, "choice"},
+    Written<EntryKind>{EntryKind::tightening, "tightening"}, Written<EntryKind>{EntryKind::identity, "identity"},
+    Written<EntryKind>{EntryKind::wait, "wait"},             Written<EntryKind>{EntryKind::photograph, "photograph"},
+    Written<EntryKind>{EntryKind::calculated, "calculated"},
+};
+
+inline constexpr std::array written_taken_apart = {
+    Written<TakenApart>{TakenApart::keeps, "keeps"},
+    Written<TakenApart>{TakenApart::asks, "asks"},
+    Written<TakenApart>{TakenApart::lost, "lost"},
+};
+
+inline constexpr std::array written_columns = {
+    Written<Column>{Column::by_parts, "parts"},
+    Written<Column>{Column::standard, "standard"},
+    Written<Column>{Column::service, "service"},
+};
+
+inline constexpr std::array written_stage_kinds = {
+    Written<StageKind>{StageKind::torque, "torque"},
+    Written<StageKind>{StageKind::angle, "angle"},
+};
+
+inline constexpr std::array written_rules = {
+    Written<calc::Rule>{calc::Rule::simple, "simple"},
+    Written<calc::Rule>{calc::Rule::guarded, "guarded"},
+};
+
+} // namespace procedure

@@ -1,0 +1,230 @@
+// A procedure: how one kind of engine goes together. Plain structures, as read and checked from a JSON file
+// (procedures/README.md describes the format, procedures/procedure.schema.json states it).
+#pragma once
+
+#include "calc/judging.h"
+#include "calc/registry.h"
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+namespace procedure {
+
+using calc::Bounds;
+using quantity::Error;
+using quantity::Exact;
+using quantity::Quantity;
+using quantity::Result;
+using quantity::Unit;
+
+// A fact of the engine that moves limits or leaves steps out: bore oversize, journal undersize, gasket grade.
+struct Option {
+  std::string id;
+  std::string title;
+  std::string text;
+  std::vector<std::string> choices;
+  std::string given; // what holds until somebody picks; "" when it must be picked
+};
+
+struct OptionIs {
+  std::string option;
+  std::vector<std::string> is; // any of these
+};
+using When = std::vector<OptionIs>; // all must hold; empty: always
+
+struct Part {
+  std::string id;
+  std::string title;
+  std::vector<std::string> positions; // empty: there is one
+};
+
+enum class Basis { maker, standard, shop, none, invented_example };
+
+// One set of numbers of a limit. All empty: not yet filled in.
+struct LimitValues {
+  std::optional<Bounds> standard; // new, reground or rebored parts
+  std::optional<Bounds> service;  // reused parts
+  std::optional<Exact> target;    // a bare value to set (torque, angle)
+  bool empty() const { return !standard && !service && !target; }
+};
+
+struct LimitCase {
+  When when;
+  LimitValues values;
+};
+
+struct Limit {
+  std::string id;
+  std::string title;
+  const Unit* unit = nullptr;
+  LimitValues values;           // when no case holds
+  std::vector<LimitCase> cases; // the first that holds counts
+  Basis basis = Basis::none;
+  std::string source;
+  calc::Rule rule = calc::Rule::simple; // the limit's own, else the procedure's
+};
+
+enum class SignalWord { danger, warning, caution, notice };
+
+struct Caution {
+  SignalWord word = SignalWord::notice;
+  std::string hazard;
+  std::string consequence;
+  std::string avoid;
+};
+
+enum class EntryKind { reading, readings, confirm, choice, tightening, identity, wait, photograph, calculated };
+
+// What taking the joint apart does to an entry: it stays, one key says "still true", or it must be done again.
+enum class TakenApart { keeps, asks, lost };
+
+// By which column of its limit a value is judged.
+enum class Column { by_parts, standard, service };
+
+enum class StageKind { torque, angle };
+
+struct Stage {
+  std::string id;
+  StageKind kind = StageKind::torque;
+  std::string limit;
+};
+
+struct Fastener {
+  std::string id;
+  std::string position; // of the step, "" when it belongs to all of it
+};
+
+// Where an input of a calculated entry comes from.
+struct FromEntry {
+  std::string step; // "" in the text means the own step; the reader fills it in
+  std::string entry;
+  std::string result; // of a calculated entry; "" for readings
+};
+struct FromLimit {
+  std::string limit;
+  std::string bound; // "low", "high", "target", "service low", "service high"
+};
+struct FromOption {
+  std::string option;
+};
+struct Constant {
+  json::Value value; // as the computation reads it
+};
+using Source = std::variant<FromEntry, FromLimit, FromOption, Constant>;
+
+struct Entry {
+  std::string id;
+  EntryKind kind = EntryKind::confirm;
+  std::string title;
+  std::string text;
+  When when;
+  bool optional = false; // may be left empty
+  bool loose = false;    // of a loose part: may be recorded before the step's turn ("measured ahead")
+  TakenApart taken_apart = TakenApart::lost;
+  std::vector<std::string> parts; // whose state (new, reused, remade) chooses the column of the limit
+  Column column = Column::by_parts;
+
+  // reading, readings; a step with positions asks for one such set at each position
+  const Unit* unit = nullptr;
+  std::string limit;                // "" : recorded, not judged
+  std::vector<std::string> rows;    // names of planes or places; empty: one
+  std::vector<std::string> columns; // names of directions; empty: one
+  bool may_skip = false;            // a point may be left out (oil hole): typed "-"
+  bool by_eye = false;              // counted or read without a gauge
+  std::vector<std::string> gauges;  // kinds of gauge that will do; empty: any that measures the dimension
+
+  // choice
+  std::vector<std::string> choices;
+  std::vector<std::string> good; // those that let the work go on; empty: all
+  std::string option;            // the option that the choice picks, or ""
+
+  // tightening
+  std::vector<Fastener> fasteners; // in the order of tightening
+  std::vector<Stage> stages;
+
+  // wait: seconds
+  std::optional<Exact> least;
+  std::optional<Exact> most;
+
+  // calculated
+  const calc::Computation* computation = nullptr;
+  std::vector<std::pair<std::string, Source>> inputs;
+  std::vector<std::pair<std::string, std::string>> judge; // result, limit
+  bool over_all = false; // in a step with positions: once over all of them instead of once at each
+};
+
+struct Step {
+  std::string id;
+  std::string title;
+  std::string text;
+  std::vector<std::string> after; // steps that must be signed before
+  When when;
+  bool hold = false;                  // a hold point: signed twice
+  std::string part;                   // whose positions these are, or ""
+  std::vector<std::string> positions; // empty: the step has none
+  std::vector<Caution> cautions;
+  std::string figure; // name of a figure, or ""
+  std::vector<Entry> entries;
+
+  const Entry* find(std::string_view entry_id) const;
+};
+
+struct Section {
+  std::string id;
+  std::string title;
+  bool deferrable = false; // may be left open at release, with a reason
+  std::vector<Step> steps;
+};
+
+struct Procedure {
+  std::string id;
+  std::string title;
+  std::string revision;
+  std::string model;  // of engine
+  std::string notice; // said on every screen and page, or ""
+  calc::Rule rule = calc::Rule::simple;
+  std::vector<Option> options;
+  std::vector<Part> parts;
+  std::vector<Limit> limits;
+  std::vector<Section> sections;
+
+  const Option* option(std::string_view id) const;
+  const Part* part(std::string_view id) const;
+  const Limit* limit(std::string_view id) const;
+  const Step* step(std::string_view id) const;
+  const Section* section_of(std::string_view step_id) const;
+  std::vector<const Step*> steps() const; // in the file's order
+
+  // Fills the places below, so that the look-ups above cost a search in a sorted map. Of two with one id the first counts.
+  void index();
+  std::map<std::string, std::pair<std::size_t, std::size_t>, std::less<>> step_places; // section, step
+  std::map<std::string, std::size_t, std::less<>> limit_places;
+  std::map<std::string, std::size_t, std::less<>> option_places;
+  std::map<std::string, std::size_t, std::less<>> part_places;
+};
+
+std::string_view name_of(Basis basis); // "invented example", ...
+std::string_view name_of(SignalWord word); // "DANGER", ...
+std::string_view name_of(EntryKind kind);
+std::string_view name_of(TakenApart taken_apart);
+std::string_view name_of(StageKind kind);
+std::string_view name_of(Column column); // "parts", "standard", "service"
+
+// How many numbers a reading or readings entry of this step holds: positions x rows x columns. Cells are numbered
+// position by position, row by row.
+struct CellShape {
+  std::size_t positions = 1;
+  std::size_t rows = 1;
+  std::size_t columns = 1;
+  std::size_t count() const { return positions * rows * columns; }
+  std::size_t per_position() const { return rows * columns; }
+};
+CellShape cells_of(const Step& step, const Entry& entry);
+std::string name_of_cell(const Step& step, const Entry& entry, std::size_t cell); // "3, front, in line"
+
+} // namespace procedure

@@ -1,0 +1,225 @@
+#include "procedure/reader.h"
+
+#include "procedure/names.h"
+
+#include <fmt/format.h>
+
+namespace procedure {
+
+using json::Value;
+
+namespace {
+
+Value list_of(const std::vector<std::string>& texts) {
+  Value list = Value::array();
+  for (const std::string& text : texts) list.push(Value::text(text));
+  return list;
+}
+
+template <typename Thing>
+Value list_of(const std::vector<Thing>& things, Value (*write)(const Thing&)) {
+  Value list = Value::array();
+  for (const Thing& thing : things) list.push(write(thing));
+  return list;
+}
+
+Value word(std::string_view text) {
+  return Value::text(std::string(text));
+}
+
+Value number(const Exact& exact) {
+  return Value::number(exact.text());
+}
+
+// Members that a file leaves out when there is nothing to say.
+void set_text(Value& object, std::string_view key, const std::string& text) {
+  if (!text.empty()) object.set(key, Value::text(text));
+}
+void set_texts(Value& object, std::string_view key, const std::vector<std::string>& texts) {
+  if (!texts.empty()) object.set(key, list_of(texts));
+}
+
+Value write_condition(const OptionIs& condition) {
+  return Value::object({{"option", Value::text(condition.option)}, {"is", list_of(condition.is)}});
+}
+
+void set_when(Value& object, std::string_view key, const When& when) {
+  if (!when.empty()) object.set(key, list_of(when, write_condition));
+}
+
+Value write_option(const Option& option) {
+  Value object = Value::object({{"id", Value::text(option.id)}, {"title", Value::text(option.title)}});
+  set_text(object, "text", option.text);
+  object.set("choices", list_of(option.choices));
+  set_text(object, "given", option.given);
+  return object;
+}
+
+Value write_part(const Part& part) {
+  Value object = Value::object({{"id", Value::text(part.id)}, {"title", Value::text(part.title)}});
+  set_texts(object, "positions", part.positions);
+  return object;
+}
+
+Value write_bounds(const Bounds& bounds) {
+  Value object = Value::object();
+  if (bounds.low) object.set("low", number(*bounds.low));
+  if (bounds.high) object.set("high", number(*bounds.high));
+  return object;
+}
+
+void set_values(Value& object, const LimitValues& values) {
+  if (values.standard) object.set("standard", write_bounds(*values.standard));
+  if (values.service) object.set("service", write_bounds(*values.service));
+  if (values.target) object.set("target", number(*values.target));
+}
+
+Value write_case(const LimitCase& one) {
+  Value object = write_condition(one.when.front());
+  set_when(object, "and", When(one.when.begin() + 1, one.when.end()));
+  set_values(object, one.values);
+  return object;
+}
+
+Value write_limit(const Limit& limit) {
+  Value object = Value::object();
+  set_text(object, "title", limit.title);
+  object.set("unit", word(limit.unit->name));
+  set_values(object, limit.values);
+  object.set("basis", word(name_of(limit.basis)));
+  set_text(object, "source", limit.source);
+  object.set("rule", word(calc::name_of(limit.rule)));
+  if (!limit.cases.empty()) object.set("when", list_of(limit.cases, write_case));
+  return object;
+}
+
+Value write_caution(const Caution& caution) {
+  return Value::object({{"word", word(name_of(caution.word))},
+                        {"hazard", Value::text(caution.hazard)},
+                        {"consequence", Value::text(caution.consequence)},
+                        {"avoid", Value::text(caution.avoid)}});
+}
+
+Value write_fastener(const Fastener& fastener) {
+  if (fastener.position.empty()) return Value::text(fastener.id);
+  return Value::object({{"id", Value::text(fastener.id)}, {"position", Value::text(fastener.position)}});
+}
+
+Value write_stage(const Stage& stage) {
+  return Value::object({{"id", Value::text(stage.id)}, {name_of(stage.kind), Value::text(stage.limit)}});
+}
+
+Value write_source(const Source& source) {
+  if (const auto* limit = std::get_if<FromLimit>(&source))
+    return Value::object({{"limit", Value::text(limit->limit)}, {"bound", Value::text(limit->bound)}});
+  if (const auto* option = std::get_if<FromOption>(&source))
+    return Value::object({{"option", Value::text(option->option)}});
+  if (const auto* constant = std::get_if<Constant>(&source)) return Value::object({{"constant", constant->value}});
+  const auto& from = std::get<FromEntry>(source);
+  Value object = Value::object({{"entry", Value::text(from.step + "/" + from.entry)}});
+  set_text(object, "result", from.result);
+  return object;
+}
+
+void set_judging(Value& object, const Entry& entry) {
+  set_texts(object, "parts", entry.parts);
+  object.set("judged-by", word(name_of(entry.column)));
+}
+
+void set_readings(Value& object, const Entry& entry) {
+  set_judging(object, entry);
+  object.set("unit", word(entry.unit->name));
+  set_text(object, "limit", entry.limit);
+  if (entry.kind == EntryKind::readings) {
+    object.set("rows", list_of(entry.rows));
+    set_texts(object, "columns", entry.columns);
+    object.set("may-skip", Value::boolean(entry.may_skip));
+  }
+  object.set("by-eye", Value::boolean(entry.by_eye));
+  set_texts(object, "gauges", entry.gauges);
+}
+
+void set_time(Value& object, std::string_view key, const std::optional<Exact>& seconds) {
+  if (seconds) object.set(key, Value::object({{"value", number(*seconds)}, {"unit", word("s")}}));
+}
+
+void set_calculated(Value& object, const Step& step, const Entry& entry) {
+  set_judging(object, entry);
+  object.set("computation", word(entry.computation->name));
+  Value inputs = Value::object();
+  for (const auto& [name, source] : entry.inputs) inputs.set(name, write_source(source));
+  object.set("inputs", std::move(inputs));
+  Value judge = Value::object();
+  for (const auto& [result, limit] : entry.judge) judge.set(result, Value::text(limit));
+  object.set("judge", std::move(judge));
+  if (!step.positions.empty()) object.set("over", word(entry.over_all ? "all" : "each"));
+}
+
+bool may_be_loose(EntryKind kind) {
+  return kind == EntryKind::reading || kind == EntryKind::readings || kind == EntryKind::choice ||
+         kind == EntryKind::identity || kind == EntryKind::photograph;
+}
+
+Value write_entry(const Step& step, const Entry& entry) {
+  Value object = Value::object({{"id", Value::text(entry.id)},
+                                {"kind", word(name_of(entry.kind))},
+                                {"title", Value::text(entry.title)}});
+  set_text(object, "text", entry.text);
+  set_when(object, "when", entry.when);
+  object.set("optional", Value::boolean(entry.optional));
+  if (may_be_loose(entry.kind)) object.set("loose", Value::boolean(entry.loose));
+  object.set("taken-apart", word(name_of(entry.taken_apart)));
+  if (entry.unit) set_readings(object, entry);
+  set_texts(object, "choices", entry.choices);
+  set_texts(object, "good", entry.good);
+  set_text(object, "option", entry.option);
+  if (!entry.fasteners.empty()) object.set("fasteners", list_of(entry.fasteners, write_fastener));
+  if (!entry.stages.empty()) object.set("stages", list_of(entry.stages, write_stage));
+  set_time(object, "least", entry.least);
+  set_time(object, "most", entry.most);
+  if (entry.computation) set_calculated(object, step, entry);
+  return object;
+}
+
+Value write_step(const Step& step) {
+  Value object = Value::object({{"id", Value::text(step.id)}, {"title", Value::text(step.title)}});
+  set_text(object, "text", step.text);
+  object.set("after", list_of(step.after));
+  set_when(object, "when", step.when);
+  object.set("hold", Value::boolean(step.hold));
+  set_text(object, "part", step.part);
+  set_texts(object, "positions", step.positions);
+  if (!step.cautions.empty()) object.set("cautions", list_of(step.cautions, write_caution));
+  set_text(object, "figure", step.figure);
+  Value& entries = object.set("entries", Value::array());
+  for (const Entry& entry : step.entries) entries.push(write_entry(step, entry));
+  return object;
+}
+
+Value write_section(const Section& section) {
+  return Value::object({{"id", Value::text(section.id)},
+                        {"title", Value::text(section.title)},
+                        {"deferrable", Value::boolean(section.deferrable)},
+                        {"steps", list_of(section.steps, write_step)}});
+}
+
+} // namespace
+
+Value resolved(const Procedure& procedure) {
+  Value root = Value::object({{"format", Value::integer(1)},
+                              {"id", Value::text(procedure.id)},
+                              {"title", Value::text(procedure.title)},
+                              {"revision", Value::text(procedure.revision)},
+                              {"engine", Value::object({{"model", Value::text(procedure.model)}})}});
+  set_text(root, "notice", procedure.notice);
+  root.set("rule", word(calc::name_of(procedure.rule)));
+  if (!procedure.options.empty()) root.set("options", list_of(procedure.options, write_option));
+  if (!procedure.parts.empty()) root.set("parts", list_of(procedure.parts, write_part));
+  Value limits = Value::object();
+  for (const Limit& limit : procedure.limits) limits.members().push_back({limit.id, write_limit(limit), {}});
+  root.set("limits", std::move(limits));
+  root.set("sections", list_of(procedure.sections, write_section));
+  return root;
+}
+
+} // namespace procedure

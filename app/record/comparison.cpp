@@ -1,0 +1,153 @@
+#include "record/comparison.h"
+
+#include "json/read.h"
+#include "json/write.h"
+#include "quantity/quoted.h"
+#include "record/digest.h"
+#include "record/schema.h"
+
+#include <fmt/format.h>
+
+#include <functional>
+#include <map>
+
+namespace record {
+
+namespace {
+
+using Difference = std::optional<std::string>;
+
+struct Last {
+  std::int64_t seq = 0;
+  std::string hash;
+};
+using Heads = std::map<std::string, Last, std::less<>>;
+
+// A read transaction, so that what is compared belongs together.
+class Snapshot {
+public:
+  explicit Snapshot(const Connection& db) : db_(db), begun_(!db.in_transaction()) {}
+  ~Snapshot() {
+    if (begun_ && db_.in_transaction()) static_cast<void>(db_.run("ROLLBACK"));
+  }
+  Snapshot(const Snapshot&) = delete;
+  Snapshot& operator=(const Snapshot&) = delete;
+  Result<void> begin() { return begun_ ? db_.run("BEGIN") : Result<void>(); }
+
+private:
+  const Connection& db_;
+  bool begun_;
+};
+
+// Goes through the rows until one differs.
+Result<Difference> first_of(const Connection& db, std::string_view sql, const std::function<Difference(Query&)>& look) {
+  auto rows = db.query(sql);
+  if (!rows) return rows.error();
+  while (true) {
+    const auto row = rows->next();
+    if (!row) return row.error();
+    if (!*row) return Difference();
+    if (auto difference = look(*rows)) return difference;
+  }
+}
+
+Difference column_difference(Query& row, const build::Event& event) {
+  const std::pair<std::string_view, std::string> columns[] = {{"chain", event.chain},
+                                                              {"seq", std::to_string(event.seq)},
+                                                              {"hash", event.hash},
+                                                              {"kind", event.kind},
+                                                              {"time", calc::utc_text(event.time)}};
+  int column = 1;
+  for (const auto& [name, wanted] : columns) {
+    const std::string_view found = row.text(column++);
+    if (found != wanted)
+      return fmt::format("its column {} says {} where its text says {}", name, quantity::quoted(found), quantity::quoted(wanted));
+  }
+  return std::nullopt;
+}
+
+Difference event_difference(Query& row) {
+  const std::string_view text = row.text(6);
+  auto event = event_of(text);
+  if (!event) return event.error().message;
+  if (json::canonical(to_json(*event)) != text) return "its text is not written in the canonical way";
+  event->hash = sha256_hex(text);
+  return column_difference(row, *event);
+}
+
+// Row after row: the numbers go up by one, in the file and in each chain, and each row agrees with its JSON.
+Result<Difference> events_difference(const Connection& db, Heads& heads) {
+  std::int64_t last_id = 0;
+  return first_of(db, "SELECT id, chain, seq, hash, kind, time, event FROM events ORDER BY id",
+                  [&](Query& row) -> Difference {
+                    const std::string chain(row.text(1));
+                    Last& last = heads[chain];
+                    const std::string place = fmt::format("chain {}, event {}: ", quantity::quoted(chain), row.integer(2));
+                    if (row.integer(0) != ++last_id)
+                      return fmt::format("{}it is number {} of the file where {} is due", place, row.integer(0), last_id);
+                    if (row.integer(2) != ++last.seq) return fmt::format("{}event {} is due here", place, last.seq);
+                    last.hash = row.text(3);
+                    if (const auto difference = event_difference(row)) return place + *difference;
+                    return std::nullopt;
+                  });
+}
+
+Result<Difference> heads_difference(const Connection& db, Heads heads) {
+  auto found = first_of(db, "SELECT chain, seq, hash FROM heads ORDER BY chain", [&](Query& row) -> Difference {
+    const auto last = heads.find(row.text(0));
+    if (last == heads.end()) return fmt::format("chain {}: it has a head but no events", quantity::quoted(row.text(0)));
+    if (row.integer(1) != last->second.seq || row.text(2) != last->second.hash)
+      return fmt::format("chain {}: its head is event {} with the hash {}, but the last event there is {} with {}",
+                         quantity::quoted(row.text(0)), row.integer(1), row.text(2), last->second.seq, last->second.hash);
+    heads.erase(last);
+    return std::nullopt;
+  });
+  if (!found || *found || heads.empty()) return found;
+  return Difference(fmt::format("chain {}: it has events but no head", quantity::quoted(heads.begin()->first)));
+}
+
+Result<Difference> blobs_difference(const Connection& db) {
+  return first_of(db, "SELECT sha256, bytes FROM blobs ORDER BY sha256", [](Query& row) -> Difference {
+    if (sha256_hex(row.text(1)) == row.text(0)) return std::nullopt;
+    return fmt::format("the stored file {} does not have that SHA-256", quantity::quoted(row.text(0)));
+  });
+}
+
+Result<Difference> library_difference(const Connection& db) {
+  const auto answer = db.one("PRAGMA integrity_check(1)");
+  if (!answer) return answer.error();
+  if (*answer == "ok") return Difference();
+  return Difference(fmt::format("SQLite finds the file damaged: {}", *answer));
+}
+
+Result<Difference> compare(const Connection& db) {
+  Snapshot snapshot(db);
+  if (auto begun = snapshot.begin(); !begun) return begun.error();
+  Heads heads;
+  const std::function<Result<Difference>()> checks[] = {[&] { return schema_difference(db); },
+                                                        [&] { return library_difference(db); },
+                                                        [&] { return events_difference(db, heads); },
+                                                        [&] { return heads_difference(db, heads); },
+                                                        [&] { return blobs_difference(db); }};
+  for (const auto& check : checks) {
+    auto difference = check();
+    if (!difference || *difference) return difference;
+  }
+  return Difference();
+}
+
+} // namespace
+
+Result<build::Event> event_of(std::string_view text) {
+  const auto value = json::read_one(text);
+  if (!value) return value.error();
+  return build::event_from_json(*value);
+}
+
+Result<std::optional<std::string>> difference_in(const Connection& db) {
+  auto difference = compare(db);
+  if (!difference && difference.error().code == "store-damaged") return Difference(difference.error().message);
+  return difference;
+}
+
+} // namespace record
