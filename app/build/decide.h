@@ -2,6 +2,7 @@
 // whatever had to be read from disk come in the context. Every consequence is written into the body; `apply` only copies.
 #pragma once
 
+#include "build/blockers.h"
 #include "build/shop.h"
 #include "build/state.h"
 
@@ -51,6 +52,9 @@ bool wants_passphrase(std::string_view action);
 Result<Decision> decide_shop(const Shop& shop, const json::Value& action, const Context& context);
 // `build` must exist but for open-build, which answers the first event of its chain.
 Result<Decision> decide_build(const Shop& shop, const Build* build, const json::Value& action, const Context& context);
+
+// The blockers behind a `sign` or `release` that was refused as "blocked".
+std::vector<Blocker> what_blocks(const Build& build, const json::Value& action, const Context& context);
 
 // What reopening would take along, for a preview: the same body that the event would get.
 Result<json::Value> preview_reopen(const Shop& shop, const Build& build, const json::Value& action,

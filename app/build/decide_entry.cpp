@@ -21,7 +21,7 @@ Decision plain(Value body) {
 Result<void> is_kind(const Case& it, EntryAt at, EntryKind kind, const char* how) {
   const auto& entry = it.build.plan->entry(at);
   if (entry.kind == kind) return {};
-  return bad_value(fmt::format("{} is a {}; {}.", entry.title, procedure::name_of(entry.kind), how));
+  return wrong_kind(entry, how);
 }
 
 // The conditions of an entry that is written now: on this engine, not signed, notices read, its turn.
@@ -92,7 +92,7 @@ Result<Decision> confirm(const Case& it) {
     out.answer.set("calculated", calculated_answer(out.body));
     return out;
   }
-  if (const auto kind = is_kind(it, *at, EntryKind::confirm, "it is not confirmed with one key"); !kind)
+  if (const auto kind = is_kind(it, *at, EntryKind::confirm, "it does not ask for a confirmation now"); !kind)
     return kind.error();
   if (const auto open = not_yet_done(it, *at); !open) return open.error();
   return plain(std::move(body));

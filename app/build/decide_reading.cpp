@@ -306,8 +306,7 @@ Result<EntryAt> reading_entry(const Case& it, Asked& asked) {
   if (!at) return at.error();
   const auto& entry = it.build.plan->entry(*at);
   if (entry.kind == EntryKind::reading || entry.kind == EntryKind::readings) return *at;
-  return bad_value(fmt::format("{} is no measurement but a {}; it is not recorded with numbers.", entry.title,
-                               procedure::name_of(entry.kind)));
+  return wrong_kind(entry, "it is not recorded with numbers");
 }
 
 Result<void> facts_of_reading(Asked& asked, const Moment& now) {

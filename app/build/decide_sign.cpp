@@ -60,6 +60,19 @@ bool any_concession(const Build& build) {
 
 } // namespace
 
+std::vector<Blocker> sign_blockers(const Build& build, std::size_t step, const Context& context) {
+  const Actor& who = *context.who();
+  const auto& signatures = build.step(step).signatures;
+  auto out = blockers(build, step, context.now, who.person);
+  if (signatures.empty()) return out;
+  const bool another = context.authority && who.person != signatures.front().person;
+  std::erase_if(out, [&](const Blocker& blocker) {
+    // The second person looks at the finished work: the notices were for whoever did it.
+    return blocker.code == "caution-unread" || (another && blocker.code == "second-person-needed");
+  });
+  return out;
+}
+
 Result<Decision> sign(const Case& it) {
   Asked asked(it.action, {"build", "step", "person", "passphrase"});
   const auto step = named_step(it.build, asked);
@@ -72,15 +85,9 @@ Result<Decision> sign(const Case& it) {
     return refusal("not-on-this-engine", fmt::format("\"{}\" is not on this engine.", planned.title));
   const Actor& who = *it.context.who();
   const bool second = !state.signatures.empty();
-  auto in_the_way = blockers(it.build, *step, it.context.now, who.person);
-  if (second) {
-    const bool another = it.context.authority && who.person != state.signatures.front().person;
-    if (another) std::erase_if(in_the_way, [](const Blocker& b) { return b.code == "second-person-needed"; });
-    // The second person looks at the finished work: the notices were for whoever did it.
-    std::erase_if(in_the_way, [](const Blocker& b) { return b.code == "caution-unread"; });
-  } else if (!who.roles.count(Role::builder)) {
+  if (!second && !who.roles.count(Role::builder))
     return refusal("role-needed", fmt::format("{} is not enrolled as a builder; a builder signs first.", who.name));
-  }
+  const auto in_the_way = sign_blockers(it.build, *step, it.context);
   if (!in_the_way.empty())
     return refusal("blocked", in_the_way.size() == 1 ? in_the_way.front().message
                                                      : fmt::format("{} And {} more.", in_the_way.front().message,
@@ -235,6 +242,13 @@ Result<Value> preview_reopen(const Shop& shop, const Build& build, const Value& 
   const auto body = reopen_body(Case{shop, build, action, context});
   if (!body) return body.error();
   return reopen_answer(*body);
+}
+
+std::vector<Blocker> what_blocks(const Build& build, const Value& action, const Context& context) {
+  Asked asked(action, {"build", "step", "person", "passphrase", "deferred", "reason"});
+  if (action.text_or_empty("do") == "release") return release_blockers(build, asked.texts("deferred"), context.now);
+  const auto step = named_step(build, asked);
+  return step ? sign_blockers(build, *step, context) : std::vector<Blocker>();
 }
 
 Result<Decision> release(const Case& it) {

@@ -36,7 +36,7 @@ Result<EntryAt> tightening_entry(const Case& it, Asked& asked) {
   if (!at) return at.error();
   const auto& entry = it.build.plan->entry(*at);
   if (entry.kind == EntryKind::tightening) return *at;
-  return bad_value(fmt::format("{} is a {}; nothing is tightened there.", entry.title, procedure::name_of(entry.kind)));
+  return wrong_kind(entry, "nothing is tightened there");
 }
 
 // Which fasteners this action speaks of: the one named, if it is next; or all that the stage still wants.

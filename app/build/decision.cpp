@@ -133,6 +133,25 @@ Value calculated_answer(const Value& body) {
   return out;
 }
 
+Error wrong_kind(const procedure::Entry& entry, std::string_view what_to_do) {
+  using procedure::EntryKind;
+  const auto called = [&]() -> std::string_view {
+    switch (entry.kind) {
+    case EntryKind::reading: return "a reading";
+    case EntryKind::readings: return "a set of readings";
+    case EntryKind::confirm: return "something to confirm";
+    case EntryKind::choice: return "a choice";
+    case EntryKind::tightening: return "something to tighten";
+    case EntryKind::identity: return "a mark to write down";
+    case EntryKind::wait: return "a wait";
+    case EntryKind::photograph: return "a photograph";
+    case EntryKind::calculated: return "worked out from readings";
+    }
+    return "";
+  };
+  return bad_value(fmt::format("{} is {}; {}.", entry.title, called(), what_to_do));
+}
+
 Value text_list(const std::vector<std::string>& list) {
   Value out = Value::array();
   for (const auto& text : list) out.push(Value::text(text));

@@ -48,8 +48,14 @@ Build as_it_would_be(const Case& it, const Value& body);
 // The calculated part of an ok answer: [{entry, results, verdict}] from a body.
 Value calculated_answer(const Value& body);
 
+// "Dial on the crank nose is a set of readings; ..." for an action that does not fit its entry.
+Error wrong_kind(const procedure::Entry& entry, std::string_view what_to_do);
+
 Value text_list(const std::vector<std::string>& list);
 Value place_list(const std::vector<std::size_t>& places);
+
+// What keeps whoever acts from signing the step now.
+std::vector<Blocker> sign_blockers(const Build& build, std::size_t step, const Context& context);
 
 // Handlers, by file.
 Result<Decision> record(const Case& it);    // record, again

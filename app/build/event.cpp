@@ -6,6 +6,8 @@
 
 #include <algorithm>
 #include <array>
+#include <limits>
+#include <optional>
 
 namespace build {
 
@@ -16,8 +18,8 @@ constexpr int minutes_of_a_day = 24 * 60;
 
 constexpr std::array<std::string_view, 5> all_meanings = {meaning_done, meaning_checked, meaning_witnessed,
                                                           meaning_conceded, meaning_released};
-constexpr std::array<std::string_view, 11> members_always = {"v",      "rules", "chain", "seq",  "prev", "time",
-                                                             "offset", "person", "name", "cert", "kind"};
+constexpr std::array<std::string_view, 11> members_always = {"v",      "rules",  "chain", "seq",  "prev", "time",
+                                                             "offset", "person", "name",  "cert", "kind"};
 
 Error bad(const std::string& what) {
   return {"bad-event", "this is no event of the record: " + what};

@@ -105,6 +105,7 @@ private:
     return {};
   }
 
+  // True when the value was worked out anew.
   Result<bool> calculate_one(EntryAt at, std::size_t position) {
     const Computed now = calculate(next_, at, position);
     const Calculated& was = next_.entry(at).calculated.at(position);
@@ -126,7 +127,7 @@ private:
     item.set("verdict", Value::text(std::string(name_of(now.standing))));
     apply_calculated(next_, item);
     calculated_[{at, position}] = std::move(item);
-    return !same;
+    return true; // written: what is worked out from it may have been asking too
   }
 
   Build& next_;

@@ -46,8 +46,9 @@ Result<Answer> straightedge(const Given& given) {
   }
   Answer answer;
   answer.results = {{"worst", worst->quantity("refuses")}, {"where", worst->text("name")}};
-  answer.results.push_back(
-      {"ratio", given.has("per_length") ? Outcome(against_allowed(lines, given.record("per_length"))) : Outcome()});
+  answer.results.push_back({"ratio", given.has("per_length")
+                                         ? Outcome(against_allowed(lines, given.records("per_length").front()))
+                                         : Outcome()});
   if (std::ranges::none_of(lines, [](const Given& line) { return is_diagonal(line.text("name")); }))
     answer.notes.push_back("no line is named a diagonal: a twist does not show on the edges");
   return answer;
@@ -72,9 +73,10 @@ std::vector<Computation> flatness_computations() {
                               {.name = "refuses", .dimension = length, .meaning = "thinnest blade that does not enter"},
                               {.name = "length", .dimension = length, .meaning = "length of the line"}}},
                  {.name = "per_length",
-                  .shape = Shape::record,
+                  .shape = Shape::records,
                   .meaning = "gap allowed on a length",
                   .required = false,
+                  .most = 1,
                   .members = {{.name = "gap", .dimension = length, .meaning = "gap allowed"},
                               {.name = "length", .dimension = length, .meaning = "on this length"}}}},
       .results = {{"worst", ResultKind::quantity, length, "largest of the blades that did not enter"},
@@ -88,9 +90,9 @@ std::vector<Computation> flatness_computations() {
                   R"({"name":"front edge","enters":"0 mm","refuses":"0.03 mm","length":"160 mm"},)"
                   R"({"name":"diagonal","enters":"0.04 mm","refuses":"0.05 mm","length":"450 mm"}],)"
                   R"("per_length":{"gap":"0.03 mm","length":"150 mm"}})",
-R"({"calculation":"straightedge","results":{"worst":{"value":0.05,"unit":"mm"},"where":"diagonal",)"
-R"("ratio":{"value":0.9375,"unit":"1"}},"notes":[]})"},
-.work = straightedge,
+                  R"({"calculation":"straightedge","results":{"worst":{"value":0.05,"unit":"mm"},"where":"diagonal",)"
+                  R"("ratio":{"value":0.9375,"unit":"1"}},"notes":[]})"},
+      .work = straightedge,
   }};
 }
 

@@ -1,6 +1,7 @@
 #include "calc/inputs.h"
 
 #include "calc/combine.h"
+#include "quantity/quoted.h"
 #include "quantity/typed.h"
 #include "json/fields.h"
 
@@ -17,7 +18,6 @@ using json::Value;
 std::string_view name_of(Shape shape) {
   switch (shape) {
   case Shape::one: return "a quantity";
-  case Shape::beside: return "a quantity, its value, unit and u standing beside the other fields";
   case Shape::list: return "quantities";
   case Shape::grid: return "rows of quantities";
   case Shape::pairs: return "pairs of quantities";
@@ -27,7 +27,6 @@ std::string_view name_of(Shape shape) {
   case Shape::numbers: return "numbers";
   case Shape::count: return "a whole number from 1";
   case Shape::text: return "text";
-  case Shape::record: return "an object";
   case Shape::records: return "a list of objects";
   }
   throw std::logic_error("a shape without a name");
@@ -80,9 +79,6 @@ const std::vector<Exact>& Given::numbers(std::string_view name) const {
 }
 const std::string& Given::text(std::string_view name) const {
   return in(texts_, name);
-}
-const Given& Given::record(std::string_view name) const {
-  return records(name).front();
 }
 const std::vector<Given>& Given::records(std::string_view name) const {
   return in(records_, name);
@@ -151,7 +147,7 @@ std::string place(const std::string& within, std::string_view name) {
 
 bool stands_beside(const Field& field, const Value& call) {
   const Value* value = call.find(field.name);
-  return field.shape == Shape::beside && value && !value->is(Kind::object);
+  return field.beside && !(value && value->is(Kind::object));
 }
 
 // A quantity whose members stand beside the other fields of the call, as an object of its own.
@@ -171,7 +167,7 @@ bool InputReader::read(const std::vector<Field>& fields, const Value& object, co
   for (const json::Member& member : object.members()) {
     const bool known = std::ranges::any_of(fields, [&](const Field& field) { return field.name == member.key; });
     if (!known && !(beside && is_quantity_field(member.key)))
-      return fail(place(within, member.key), "unknown field, known are " + listed(fields));
+      return fail(place(within, quantity::quoted(member.key)), "unknown field, known are " + listed(fields));
   }
   for (const Field& field : fields) {
     const std::string where = place(within, field.name);
@@ -189,7 +185,6 @@ bool InputReader::read_field(const Field& field, const Value& value, const std::
   case Shape::numbers:
   case Shape::count: return read_numbers(field, value, where, given);
   case Shape::text: return read_text(field, value, where, given);
-  case Shape::record:
   case Shape::records: return read_records(field, value, where, given);
   default: return read_readings(field, value, where, given.readings_[std::string(field.name)]);
   }
@@ -242,13 +237,14 @@ bool InputReader::read_text(const Field& field, const Value& value, const std::s
 
 bool InputReader::read_records(const Field& field, const Value& value, const std::string& where, Given& given) {
   std::vector<Given>& records = given.records_[std::string(field.name)];
-  if (field.shape == Shape::record) return read(field.members, value, where, records.emplace_back());
+  if (field.most == 1) return read(field.members, value, where, records.emplace_back());
   if (!value.is(Kind::array))
     return fail(where, fmt::format("must be an array of objects, not {}", name_of(value.kind())));
   if (!check_count(field, value.items().size(), "objects", where)) return false;
-  for (const Value& item : value.items())
-    if (!read(field.members, item, fmt::format("{}, number {}", where, records.size() + 1), records.emplace_back()))
-      return false;
+  for (const Value& item : value.items()) {
+    const std::string which = fmt::format("{}, number {}", where, records.size() + 1);
+    if (!read(field.members, item, which, records.emplace_back())) return false;
+  }
   return true;
 }
 
@@ -258,7 +254,8 @@ bool InputReader::read_readings(const Field& field, const Value& value, const st
   const Value* unit = nullptr;
   if (value.is(Kind::object)) {
     for (const json::Member& member : value.members())
-      if (!is_quantity_field(member.key)) return fail(where, fmt::format("unknown field {}", member.key));
+      if (!is_quantity_field(member.key) || (member.key.ends_with('s') && member.key != many))
+        return fail(where, fmt::format("unknown field {}", quantity::quoted(member.key)));
     const Value* one = value.find("value");
     const Value* several = value.find(many);
     if (!one == !several) return fail(where, fmt::format("must hold value or {}, one of them", many));
@@ -268,11 +265,13 @@ bool InputReader::read_readings(const Field& field, const Value& value, const st
     unit = value.find("unit");
   } else if (value.is(Kind::number)) {
     return fail(where, "says no unit");
+  } else if (!value.is(Kind::text) && !value.is(Kind::array)) {
+    return fail(where, fmt::format("must be {}, not {}", name_of(field.shape), name_of(value.kind())));
   }
   if (unit) {
     if (!unit->is(Kind::text)) return fail(where, "unit must be text");
     out.written_in = quantity::find_unit(unit->as_text());
-    if (!out.written_in) return fail(where, fmt::format("unit \"{}\" is unknown", unit->as_text()));
+    if (!out.written_in) return fail(where, fmt::format("unit {} is unknown", quantity::quoted(unit->as_text())));
   }
   Cells cells;
   if (!arrange(field, *numbers, where, cells) || !settle_unit(field, cells, where, out)) return false;
@@ -285,14 +284,13 @@ bool InputReader::read_readings(const Field& field, const Value& value, const st
 // The arrangement the field's shape asks for.
 bool InputReader::arrange(const Field& field, const Value& values, const std::string& where, Cells& cells) {
   const bool rows_only = field.shape == Shape::grid || field.shape == Shape::pairs || field.shape == Shape::points;
-  const bool no_rows = field.shape == Shape::one || field.shape == Shape::beside || field.shape == Shape::list;
+  const bool no_rows = field.shape == Shape::one || field.shape == Shape::list;
   if (!values.is(Kind::array)) {
     if (rows_only) return fail(where, "must be rows: an array of arrays");
     cells = {{&values}};
     return check_count(field, 1, "values", where);
   }
-  if (field.shape == Shape::one || field.shape == Shape::beside)
-    return fail(where, "must be one quantity, not several");
+  if (field.shape == Shape::one) return fail(where, "must be one quantity, not several");
   const std::vector<Value>& items = values.items();
   const bool nested =
       !items.empty() && std::ranges::all_of(items, [](const Value& item) { return item.is(Kind::array); });

@@ -25,7 +25,6 @@ using quantity::Unit;
 // one field may carry "u" and "u_shared" beside their unit. An array alone stands for {"values": array}.
 enum class Shape {
   one,      // a quantity: {"value": 61.962, "unit": "mm"} or the text a person types
-  beside,   // a quantity whose value, unit and u stand in the call itself, beside the other fields; or `one`
   list,     // quantities: {"values": [...], "unit": "mm"}; one alone is a list of one
   grid,     // {"values": [[...], ...], "unit": "mm"}, rows of one length, null where a point is left out
   pairs,    // a grid of two columns without nulls
@@ -35,8 +34,7 @@ enum class Shape {
   numbers,  // an array of bare numbers
   count,    // a bare whole number >= 1
   text,     // one of `words`, or any text when there are none
-  record,   // an object with `members`
-  records   // an array of objects with `members`
+  records   // an array of objects with `members`; the object alone when there is at most one
 };
 
 std::string_view name_of(Shape shape); // for --help and messages: "rows of quantities"
@@ -53,6 +51,7 @@ struct Field {
   std::size_t least = 1;   // values of a list, rows of a grid, points or records
   std::size_t most = 0;    // 0: as many as there are
   std::size_t columns = 0; // of points
+  bool beside = false;     // of one: its value, unit and u may stand in the call itself, beside the other fields
   std::vector<std::string_view> words = {};
   std::vector<Field> members = {};
 };
@@ -83,7 +82,6 @@ public:
   const Exact& number(std::string_view name) const;      // number, count
   const std::vector<Exact>& numbers(std::string_view name) const;
   const std::string& text(std::string_view name) const;
-  const Given& record(std::string_view name) const;
   const std::vector<Given>& records(std::string_view name) const;
 
 private:

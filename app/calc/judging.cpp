@@ -2,6 +2,7 @@
 
 #include "calc/combine.h"
 #include "calc/groups.h"
+#include "quantity/quoted.h"
 
 #include <algorithm>
 #include <cmath>
@@ -102,7 +103,7 @@ Result<Answer> mean_of(const Given& given) {
 
 Result<Answer> convert(const Given& given) {
   const Unit* to = quantity::find_unit(given.text("to"));
-  if (!to) return bad_input("to", "unit \"" + given.text("to") + "\" is unknown");
+  if (!to) return bad_input("to", "unit " + quantity::quoted(given.text("to")) + " is unknown");
   const Result<Quantity> converted = quantity::in_unit(given.quantity("value"), *to);
   if (!converted) return bad_input("to", converted.error().message);
   return Answer{{{"converted", *converted}}, {}};
@@ -132,22 +133,21 @@ std::vector<Computation> judging_computations() {
        .source = "ISO 14253-1 (guarded); JCGM 106:2012, 7 (probability)",
        .example = {R"({"value":{"value":0.062,"unit":"mm","u":0.005},"low":"0.018 mm","high":"0.065 mm",)"
                    R"("rule":"guarded"})",
-R"({"calculation":"verdict","results":{"verdict":"undecided","probability":0.884930329778,)"
-R"("guard_band":{"value":0.005,"unit":"mm"}},"notes":[]})"},
-.work = verdict},
+                   R"({"calculation":"verdict","results":{"verdict":"undecided","probability":0.884930329778,)"
+                   R"("guard_band":{"value":0.005,"unit":"mm"}},"notes":[]})"},
+       .work = verdict},
       {.name = "convert",
        .group = "judging",
        .purpose = "A quantity in another unit.",
-       .inputs =
-           {{.name = "value", .shape = Shape::beside, .meaning = "number, beside its unit and u", .sign = Sign::any},
-            {.name = "to", .shape = Shape::text, .meaning = "unit wanted"}},
+       .inputs = {{.name = "value", .meaning = "number, beside its unit and u", .sign = Sign::any, .beside = true},
+                  {.name = "to", .shape = Shape::text, .meaning = "unit wanted"}},
        .results = {{"converted", ResultKind::quantity, {}, "the same in that unit"}},
        .formula = "exact factors; between deg and rad rounded to 12 digits",
        .source = "NIST SP 811 (2008), appendix B.8 and B.9",
        .example =
            {R"({"value":60,"unit":"psi","to":"kPa"})",
-R"({"calculation":"convert","results":{"converted":{"value":413.68543759,"unit":"kPa"}},"notes":[]})"},
-.work = convert},
+            R"({"calculation":"convert","results":{"converted":{"value":413.68543759,"unit":"kPa"}},"notes":[]})"},
+       .work = convert},
       {.name = "mean-of",
        .group = "judging",
        .purpose = "Mean and scatter of repeated readings.",
@@ -159,10 +159,10 @@ R"({"calculation":"convert","results":{"converted":{"value":413.68543759,"unit":
            "u = 2 standard_deviation / sqrt(n), or what the stated u leaves of itself in a mean of n when larger",
        .source = "JCGM 100:2008, 4.2 (mean, scatter and standard uncertainty of the mean)",
        .example = {R"({"values":{"values":[0.66,0.70],"unit":"mm"}})",
-R"({"calculation":"mean-of","results":{"mean":{"value":0.68,"unit":"mm","u":0.04},)"
-R"("standard_deviation":{"value":0.0282842712475,"unit":"mm"},"u":{"value":0.04,"unit":"mm"}},)"
-R"("notes":["from fewer than 10 readings the scatter is known roughly only"]})"},
-.work = mean_of}};
+                   R"({"calculation":"mean-of","results":{"mean":{"value":0.68,"unit":"mm","u":0.04},)"
+                   R"("standard_deviation":{"value":0.0282842712475,"unit":"mm"},"u":{"value":0.04,"unit":"mm"}},)"
+                   R"("notes":["from fewer than 10 readings the scatter is known roughly only"]})"},
+       .work = mean_of}};
 }
 
 } // namespace calc

@@ -27,7 +27,7 @@ struct Answer {
   const Outcome* find(std::string_view name) const;
 };
 
-enum class ResultKind { quantity, quantities, number, text, truth };
+enum class ResultKind { quantity, quantities, number, text, truth, any };
 
 struct ResultField {
   std::string_view name;

@@ -16,6 +16,6 @@ struct Streams {
 
 // `arguments` without the program's name.
 int run(const std::vector<std::string>& arguments, const Streams& streams);
-int run(int argc, char** argv);
+int run(int argc, char** argv); // on the process's own streams, which are taken as bytes
 
 } // namespace command

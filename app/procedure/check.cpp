@@ -9,8 +9,8 @@
 
 namespace procedure {
 
-using json::shown;
 using json::Kind;
+using json::shown;
 using json::Value;
 
 namespace {
@@ -81,8 +81,7 @@ const Entry* Index::entry(std::string_view step, std::string_view entry) const {
   return at == entries_.end() ? nullptr : at->second;
 }
 
-void Index::each_step(
-    const std::function<void(const Section&, const Step&, const std::string& pointer)>& look) const {
+void Index::each_step(const std::function<void(const Section&, const Step&, const std::string& pointer)>& look) const {
   for (std::size_t i = 0; i < procedure_.sections.size(); ++i) {
     const Section& section = procedure_.sections[i];
     for (std::size_t s = 0; s < section.steps.size(); ++s)

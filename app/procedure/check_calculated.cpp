@@ -1,9 +1,10 @@
 // Calculated entries: does every input of the computation get something it can take, and is what is judged a size that
 // the limit measures?
 #include "procedure/check.h"
+#include "procedure/offer.h"
 
-#include "json/utf8.h"
 #include "quantity/typed.h"
+#include "json/utf8.h"
 
 #include <fmt/format.h>
 
@@ -38,66 +39,6 @@ bool is_readings(const Entry& entry) {
   return entry.kind == EntryKind::reading || entry.kind == EntryKind::readings;
 }
 
-bool measures(const Field& field) {
-  return field.shape == Shape::one || field.shape == Shape::list || field.shape == Shape::grid ||
-         field.shape == Shape::pairs || field.shape == Shape::readings || field.shape == Shape::points;
-}
-
-std::string words_of(const Field& field) {
-  std::string all;
-  for (const std::string_view word : field.words) all += fmt::format("{}{}", all.empty() ? "" : ", ", word);
-  return all;
-}
-
-// What a source hands to an input.
-struct Offer {
-  enum class What { readings, quantity, quantities, number, text, nothing };
-  What what = What::nothing;
-  std::size_t rows = 1;    // of readings
-  std::size_t columns = 1; // of readings
-  bool gaps = false;       // a point may be left out
-  std::optional<Dimension> dimension;
-  std::vector<std::string> words; // texts it can be
-};
-
-// Why the offer does not fit the field, or "".
-std::string misfit(const Field& field, const Offer& offer) {
-  using What = Offer::What;
-  const bool readings = offer.what == What::readings;
-  const bool measured = readings || offer.what == What::quantity || offer.what == What::quantities;
-  const std::string shape = readings ? fmt::format("{} by {} readings", offer.rows, offer.columns)
-                            : offer.what == What::quantities ? "a list of results"
-                                                             : "a single result";
-  switch (field.shape) {
-  case Shape::one:
-    if (!measured) return "needs a size";
-    if (offer.what == What::quantity || (readings && offer.rows * offer.columns == 1)) return "";
-    return fmt::format("needs one number, not {}", shape);
-  case Shape::list:
-    if (!measured) return "needs a list of sizes";
-    if (offer.what == What::quantity) return "needs a list, not a single result";
-    return offer.gaps ? "needs every point, but some may be left out" : "";
-  case Shape::grid:
-    if (readings) return "";
-    return fmt::format("needs readings, not {}", measured ? shape : "this");
-  case Shape::pairs:
-    if (!readings || offer.columns != 2)
-      return fmt::format("needs two numbers in each row, not {}", measured ? shape : "this");
-    return offer.gaps ? "needs every point, but some may be left out" : "";
-  case Shape::readings: return measured ? "" : "needs sizes";
-  case Shape::number:
-  case Shape::count: return offer.what == What::number ? "" : "needs a bare number";
-  case Shape::points: return "can only be given as a constant";
-  case Shape::records: return "can only be given as a constant";
-  case Shape::text: break;
-  }
-  if (offer.what != What::text) return "needs a word";
-  for (const std::string& word : offer.words)
-    if (!field.words.empty() && std::find(field.words.begin(), field.words.end(), word) == field.words.end())
-      return fmt::format("can be {}, but must be one of: {}", shown(word), words_of(field));
-  return "";
-}
-
 class CalculatedChecks {
 public:
   CalculatedChecks(const Index& index, Notes& notes) : index_(index), notes_(notes) {}
@@ -111,7 +52,8 @@ private:
   std::optional<Offer> offer_of(const EntryView& at, const Field& field, const Source& source);
   std::optional<Offer> offer_of_entry(const EntryView& at, const FromEntry& from);
   std::optional<Offer> offer_of_cells(const EntryView& at, const Step& step, const Entry& entry);
-  std::optional<Offer> offer_of_result(const EntryView& at, const FromEntry& from, const Step& step, const Entry& entry);
+  std::optional<Offer> offer_of_result(const EntryView& at, const FromEntry& from, const Step& step,
+                                       const Entry& entry);
   std::optional<Offer> offer_of_limit(const EntryView& at, const FromLimit& from);
   std::optional<Offer> offer_of_option(const EntryView& at, const Field& field, const FromOption& from);
   std::optional<Offer> offer_of_constant(const EntryView& at, const Field& field, const Constant& constant);
@@ -152,9 +94,8 @@ void CalculatedChecks::check_fields(const EntryView& at) {
   }
   for (const Field& field : computation.inputs)
     if (field.required && !given.contains(field.name))
-      notes_.error(at.pointer + "/inputs",
-                   fmt::format("{}: the computation {} needs the input {} ({})", at.what, computation.name,
-                               shown(field.name), field.meaning));
+      notes_.error(at.pointer + "/inputs", fmt::format("{}: the computation {} needs the input {} ({})", at.what,
+                                                       computation.name, shown(field.name), field.meaning));
 }
 
 void CalculatedChecks::check_input(const EntryView& at, const Field& field, const Source& source) {
@@ -180,6 +121,7 @@ std::optional<Offer> CalculatedChecks::offer_of(const EntryView& at, const Field
 }
 
 std::optional<Offer> CalculatedChecks::offer_of_entry(const EntryView& at, const FromEntry& from) {
+  if (from.entry.empty()) return std::nullopt; // told when it was read
   const Step* step = index_.procedure().step(from.step);
   const Entry* entry = index_.entry(from.step, from.entry);
   if (!step || !entry) return refuse(at, fmt::format("there is no entry {}/{}", from.step, from.entry));
@@ -192,8 +134,18 @@ std::optional<Offer> CalculatedChecks::offer_of_entry(const EntryView& at, const
     Offer offer{Offer::What::text, 1, 1, false, {}, entry->choices};
     return offer;
   }
-  return refuse(at, fmt::format("nothing can be calculated from entry {}, a {}", shown(from.entry),
-                                name_of(entry->kind)));
+  return refuse(at,
+                fmt::format("nothing can be calculated from entry {}, a {}", shown(from.entry), name_of(entry->kind)));
+}
+
+Offer::What what_is(ResultKind kind) {
+  switch (kind) {
+  case ResultKind::quantities: return Offer::What::quantities;
+  case ResultKind::number: return Offer::What::number;
+  case ResultKind::text: return Offer::What::text;
+  case ResultKind::truth: return Offer::What::nothing;
+  default: return Offer::What::quantity;
+  }
 }
 
 bool goes_over_all(const EntryView& at) {
@@ -229,15 +181,17 @@ std::optional<Offer> CalculatedChecks::offer_of_result(const EntryView& at, cons
                                   shown(step.id)));
   Offer offer;
   offer.dimension = dimension_of(entry, *result);
-  const bool size = result->kind == ResultKind::quantity || result->kind == ResultKind::any;
-  if (size) offer.what = list ? Offer::What::quantities : Offer::What::quantity;
-  if (result->kind == ResultKind::quantities && !list) offer.what = Offer::What::quantities;
-  if (result->kind == ResultKind::number && !list) offer.what = Offer::What::number;
-  if (result->kind == ResultKind::text && !list) offer.what = Offer::What::text;
+  if (list) { // one row a position
+    if (what_is(result->kind) == Offer::What::quantity) offer.what = Offer::What::readings;
+    offer.rows = step.positions.size();
+  } else {
+    offer.what = what_is(result->kind);
+  }
   return offer;
 }
 
 std::optional<Offer> CalculatedChecks::offer_of_limit(const EntryView& at, const FromLimit& from) {
+  if (from.limit.empty() || from.bound.empty()) return std::nullopt; // told when it was read
   const Limit* limit = index_.procedure().limit(from.limit);
   if (!limit) return refuse(at, fmt::format("there is no limit {}", shown(from.limit)));
   const auto bound_of = [&](const LimitValues& values) -> std::optional<Exact> {
@@ -248,15 +202,12 @@ std::optional<Offer> CalculatedChecks::offer_of_limit(const EntryView& at, const
     if (from.bound == "target") return values.target;
     return from.bound == "service low" ? service.low : service.high;
   };
-  static const std::set<std::string_view> bounds = {"low", "high", "target", "service low", "service high"};
-  if (!bounds.contains(from.bound))
-    return refuse(at, "\"bound\" must be one of: low, high, target, service low, service high");
   bool there = true;
   each_values(*limit, [&](const LimitValues& values, const std::string&) {
     there = there && (values.empty() || bound_of(values).has_value());
   });
-  if (!there) return refuse(at, fmt::format("limit {} has no {} in one of its sets of numbers", shown(limit->id),
-                                            from.bound));
+  if (!there)
+    return refuse(at, fmt::format("limit {} has no {} in one of its sets of numbers", shown(limit->id), from.bound));
   Offer offer;
   offer.what = Offer::What::quantity;
   if (limit->unit) offer.dimension = limit->unit->dimension;
@@ -265,6 +216,7 @@ std::optional<Offer> CalculatedChecks::offer_of_limit(const EntryView& at, const
 
 std::optional<Offer> CalculatedChecks::offer_of_option(const EntryView& at, const Field& field,
                                                        const FromOption& from) {
+  if (from.option.empty()) return std::nullopt; // told when it was read
   const Option* option = index_.procedure().option(from.option);
   if (!option) return refuse(at, fmt::format("there is no option {}", shown(from.option)));
   if (field.shape != Shape::one) return Offer{Offer::What::text, 1, 1, false, {}, option->choices};
@@ -272,8 +224,8 @@ std::optional<Offer> CalculatedChecks::offer_of_option(const EntryView& at, cons
   for (const std::string& choice : option->choices) {
     const auto size = quantity::parse_with_unit(choice);
     if (!size)
-      return refuse(at, fmt::format("needs a size with its unit, but option {} can be {}", shown(option->id),
-                                    shown(choice)));
+      return refuse(
+          at, fmt::format("needs a size with its unit, but option {} can be {}", shown(option->id), shown(choice)));
     if (offer.dimension && *offer.dimension != size->unit->dimension)
       return refuse(at, fmt::format("the choices of option {} measure different things", shown(option->id)));
     offer.dimension = size->unit->dimension;
@@ -317,7 +269,7 @@ void CalculatedChecks::check_presence(const EntryView& at, const FromEntry& from
         return;
       }
   if (entry.optional && !at.entry.optional)
-    notes_.warning("W08", pointer,
+    notes_.warning("W07", pointer,
                    fmt::format("{}, input {}: entry {}/{} may be left empty, but then this cannot be calculated",
                                at.what, shown(input_), from.step, from.entry));
 }
@@ -352,8 +304,8 @@ void CalculatedChecks::check_judge(const EntryView& at) {
     const std::string pointer = at.pointer + "/judge/" + json::pointer_token(name);
     const ResultField* result = find_result(*at.entry.computation, name);
     if (!result) {
-      notes_.error(pointer, fmt::format("{}: the computation {} has no result {}", at.what,
-                                        at.entry.computation->name, shown(name)));
+      notes_.error(pointer, fmt::format("{}: the computation {} has no result {}", at.what, at.entry.computation->name,
+                                        shown(name)));
     } else if (result->kind == ResultKind::text || result->kind == ResultKind::truth) {
       notes_.error(pointer, fmt::format("{}: the result {} is no number and cannot be judged", at.what, shown(name)));
     } else {

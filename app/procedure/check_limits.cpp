@@ -21,13 +21,8 @@ void check_service(Notes& notes, const Limit& limit, const LimitValues& values, 
   const bool high_inside = service.high && (!standard.high || *service.high < *standard.high);
   if (low_inside || high_inside)
     notes.error(pointer + "/service", fmt::format("limit {}: service must be wider than standard, but its {} bound is "
-                                                  "inside it", shown(limit.id), low_inside ? "low" : "high"));
-  const bool low_opened = standard.low && !service.low;
-  const bool high_opened = standard.high && !service.high;
-  if (low_opened || high_opened)
-    notes.warning("W05", pointer + "/service",
-                  fmt::format("limit {}: service has no {} bound although standard has one, so a reused part is not "
-                              "judged on that side", shown(limit.id), low_opened ? "low" : "high"));
+                                                  "inside it",
+                                                  shown(limit.id), low_inside ? "low" : "high"));
 }
 
 void check_target(Notes& notes, const Limit& limit, const LimitValues& values, const std::string& pointer) {
@@ -38,13 +33,19 @@ void check_target(Notes& notes, const Limit& limit, const LimitValues& values, c
                                                  shown(limit.id), values.target->text()));
 }
 
+bool all_choices_known(const Option& option, const OptionIs& condition) {
+  return std::all_of(condition.is.begin(), condition.is.end(), [&](const std::string& choice) {
+    return std::find(option.choices.begin(), option.choices.end(), choice) != option.choices.end();
+  });
+}
+
 // The options that the cases of one limit name, and a walk through every combination of their choices.
 class Combinations {
 public:
   Combinations(const Procedure& procedure, const Limit& limit);
-  bool known() const { return known_; } // every option exists
+  bool known() const { return known_; }        // every option exists
   std::size_t count() const { return count_; } // stops at too_many
-  bool next(); // to the next combination; false after the last
+  bool next();                                 // to the next combination; false after the last
   bool holds(const When& when) const;
   std::string text() const; // `bore is "0.25", crank is "standard"`
   static constexpr std::size_t too_many = 2000;
@@ -60,7 +61,7 @@ Combinations::Combinations(const Procedure& procedure, const Limit& limit) {
   for (const LimitCase& one : limit.cases)
     for (const OptionIs& condition : one.when) {
       const Option* option = procedure.option(condition.option);
-      known_ = known_ && option && !option->choices.empty();
+      known_ = known_ && option && !option->choices.empty() && all_choices_known(*option, condition);
       if (known_ && std::find(options_.begin(), options_.end(), option) == options_.end() && count_ < too_many) {
         options_.push_back(option);
         count_ = std::min(too_many, count_ * option->choices.size());
@@ -122,7 +123,7 @@ void check_cases(const Procedure& procedure, Notes& notes, const Limit& limit) {
                                      without_count > 1 ? fmt::format(" and {} more", without_count - 1) : ""));
   for (std::size_t i = 0; i < reached.size(); ++i)
     if (!reached[i])
-      notes.warning("W07", fmt::format("{}/{}", pointer, i),
+      notes.warning("W06", fmt::format("{}/{}", pointer, i),
                     fmt::format("limit {}: a case before this one always holds first", shown(limit.id)));
 }
 
@@ -138,9 +139,9 @@ void check_limits(const Index& index, Notes& notes) {
     });
     check_cases(index.procedure(), notes, limit);
     if (limit.basis == Basis::none && filled)
-      notes.warning("W04", pointer_of_limit(limit) + "/basis",
-                    fmt::format("limit {}: its basis is none, so its numbers are shown but judge nothing",
-                                shown(limit.id)));
+      notes.warning(
+          "W04", pointer_of_limit(limit) + "/basis",
+          fmt::format("limit {}: its basis is none, so its numbers are shown but judge nothing", shown(limit.id)));
   }
 }
 

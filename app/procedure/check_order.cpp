@@ -25,8 +25,8 @@ struct Circle {
 };
 constexpr std::size_t most_nodes_told = 8;
 
-// Depth first, without recursion: a procedure may be one chain of many thousand steps. One circle is told for every edge
-// that closes one.
+// Depth first, without recursion: a procedure may be one chain of many thousand steps. One circle is told for every
+// edge that closes one.
 class CircleSearch {
 public:
   CircleSearch(const Graph& graph, std::function<void(const Circle&)> tell)
@@ -113,8 +113,7 @@ void check_steps(const Index& index, Notes& notes) {
   });
   const auto id_of = [&](std::size_t node) -> const std::string& { return steps[node]->id; };
   CircleSearch(graph, [&](const Circle& circle) {
-    notes.error(circle.closing.pointer,
-                fmt::format("steps rest on one another in a circle: {}", chain(circle, id_of)));
+    notes.error(circle.closing.pointer, fmt::format("steps rest on one another in a circle: {}", chain(circle, id_of)));
   }).search();
 }
 
@@ -126,14 +125,13 @@ void check_entries_of_step(const Step& step, const std::string& pointer, Notes& 
     for (const auto& [name, source] : step.entries[e].inputs) {
       const auto* from = std::get_if<FromEntry>(&source);
       if (!from || from->step != step.id || !numbers.contains(from->entry)) continue;
-      graph[e].push_back({numbers.at(from->entry),
-                          fmt::format("{}/entries/{}/inputs/{}", pointer, e, json::pointer_token(name))});
+      graph[e].push_back(
+          {numbers.at(from->entry), fmt::format("{}/entries/{}/inputs/{}", pointer, e, json::pointer_token(name))});
     }
   const auto id_of = [&](std::size_t node) -> const std::string& { return step.entries[node].id; };
   CircleSearch(graph, [&](const Circle& circle) {
-    notes.error(circle.closing.pointer,
-                fmt::format("step {}: entries are calculated from one another in a circle: {}", json::shown(step.id),
-                            chain(circle, id_of)));
+    notes.error(circle.closing.pointer, fmt::format("step {}: entries are calculated from one another in a circle: {}",
+                                                    json::shown(step.id), chain(circle, id_of)));
   }).search();
 }
 

@@ -95,9 +95,11 @@ void check_choice(const Index& index, Notes& notes, const EntryView& at, std::se
                 fmt::format("{}: the choices differ from those of the option {}; leave them out here", at.what,
                             shown(option->id)));
   if (!at.step.positions.empty())
-    notes.error(pointer, fmt::format("{}: the step has positions, but an option is picked once for the engine", at.what));
+    notes.error(pointer,
+                fmt::format("{}: the step has positions, but an option is picked once for the engine", at.what));
   if (!picked.insert(option->id).second)
-    notes.error(pointer, fmt::format("{}: the option {} is already picked by another entry", at.what, shown(option->id)));
+    notes.error(pointer,
+                fmt::format("{}: the option {} is already picked by another entry", at.what, shown(option->id)));
 }
 
 void check_stage(const Index& index, Notes& notes, const EntryView& at, std::size_t number) {
@@ -114,12 +116,15 @@ void check_stage(const Index& index, Notes& notes, const EntryView& at, std::siz
   if (limit->unit && limit->unit->dimension != wanted)
     notes.error(pointer, fmt::format("{}: stage {} needs {}, but limit {} is in {}", at.what, shown(stage.id),
                                      name_of(wanted), shown(limit->id), limit->unit->name));
-  bool has_target = true;
+  bool aims = true;
   each_values(*limit, [&](const LimitValues& values, const std::string&) {
-    if (!values.empty() && (!values.target || values.target->sign() <= 0)) has_target = false;
+    const auto high = values.standard ? values.standard->high : std::nullopt;
+    const auto aim = values.target ? values.target : high;
+    aims = aims && (values.empty() || (aim && aim->sign() > 0));
   });
-  if (!has_target)
-    notes.error(pointer, fmt::format("{}: stage {} needs a \"target\" above 0 in every set of numbers of limit {}",
+  if (!aims)
+    notes.error(pointer, fmt::format("{}: stage {} needs a \"target\" above 0, or a standard high, in every set of "
+                                     "numbers of limit {}",
                                      at.what, shown(stage.id), shown(limit->id)));
 }
 
@@ -162,8 +167,8 @@ void check_judging_limit(const Index& index, Notes& notes, const EntryView& at, 
   if (!judges) {
     notes.error(pointer, fmt::format("{}: limit {} has a target but no low or high to judge by", at.what, shown(name)));
   } else if (!has_column) {
-    notes.error(pointer, fmt::format("{}: limit {} has no {} bounds, by which this entry is judged", at.what, shown(name),
-                                     name_of(at.entry.column)));
+    notes.error(pointer, fmt::format("{}: limit {} has no {} bounds, by which this entry is judged", at.what,
+                                     shown(name), name_of(at.entry.column)));
   }
 }
 

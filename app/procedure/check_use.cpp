@@ -60,9 +60,10 @@ void warn_of_unreachable_service(const Index& index, Notes& notes, const EntryVi
   for (const auto& [result, limit] : at.entry.judge) limits.push_back(limit);
   for (const std::string& limit : limits)
     if (has_service(index.procedure().limit(limit))) {
-      notes.warning("W06", at.pointer,
+      notes.warning("W05", at.pointer,
                     fmt::format("{}: limit {} has service bounds, but no \"parts\" say whether a part is reused, so "
-                                "they never apply", at.what, shown(limit)));
+                                "they never apply",
+                                at.what, shown(limit)));
       return;
     }
 }
@@ -73,7 +74,7 @@ void warn_of_deferred(const Index& index, Notes& notes, const Section& section, 
   for (std::size_t i = 0; i < step.after.size(); ++i) {
     const Section* before = index.procedure().section_of(step.after[i]);
     if (before && before->deferrable)
-      notes.warning("W09", fmt::format("{}/after/{}", pointer, i),
+      notes.warning("W08", fmt::format("{}/after/{}", pointer, i),
                     fmt::format("step {} waits for {}, whose section may be left open at release; this one may not",
                                 shown(step.id), shown(step.after[i])));
   }

@@ -46,7 +46,7 @@ private:
   void read_calculated();
   Stage read_stage(const Value& item, const std::string& pointer);
   std::optional<Exact> read_seconds(std::string_view key);
-  std::optional<Source> read_source(const Value& item, const std::string& pointer);
+  Source read_source(const Value& item, const std::string& pointer);
   FromEntry read_from_entry(Fields& from);
 
   Fields& fields_;
@@ -213,17 +213,19 @@ FromEntry EntryReader::read_from_entry(Fields& from) {
   return source;
 }
 
-std::optional<Source> EntryReader::read_source(const Value& item, const std::string& pointer) {
+Source EntryReader::read_source(const Value& item, const std::string& pointer) {
   Fields fields(item, pointer, fmt::format("{}, input", fields_.what()), faults_);
-  if (!item.is(Kind::object)) return std::nullopt;
+  const Source nowhere = FromEntry();
+  if (!item.is(Kind::object)) return nowhere;
   const int kinds = fields.has("entry") + fields.has("limit") + fields.has("option") + fields.has("constant");
   if (kinds != 1) {
     fields.fault("", "needs exactly one of \"entry\", \"limit\", \"option\", \"constant\"");
-    return std::nullopt;
+    return nowhere;
   }
   if (fields.has("entry")) return read_from_entry(fields);
   if (fields.has("limit")) {
-    FromLimit source{text_or_empty(fields, "limit", true), text_or_empty(fields, "bound", true)};
+    FromLimit source{text_or_empty(fields, "limit", true),
+                     std::string(one_of(fields, "bound", written_bounds, true).value_or(""))};
     close(fields, "from-limit");
     return source;
   }
@@ -248,7 +250,7 @@ void EntryReader::read_calculated() {
   if (const Value* inputs = fields_.object("inputs"))
     for (const json::Member& member : inputs->members()) {
       const std::string pointer = fields_.pointer_to("inputs") + "/" + json::pointer_token(member.key);
-      if (auto source = read_source(member.value, pointer)) entry_.inputs.emplace_back(member.key, std::move(*source));
+      entry_.inputs.emplace_back(member.key, read_source(member.value, pointer));
     }
   if (const Value* judge = fields_.object("judge", false)) {
     Fields limits(*judge, fields_.pointer_to("judge"), fmt::format("{}, judge", fields_.what()), faults_);
@@ -257,8 +259,7 @@ void EntryReader::read_calculated() {
   }
   static constexpr std::array written_over = {Written<bool>{false, "each"}, Written<bool>{true, "all"}};
   entry_.over_all = one_of(fields_, "over", written_over).value_or(false);
-  if (fields_.has("over") && step_.positions.empty())
-    fields_.fault("over", "the step has no positions to go over");
+  if (fields_.has("over") && step_.positions.empty()) fields_.fault("over", "the step has no positions to go over");
 }
 
 } // namespace

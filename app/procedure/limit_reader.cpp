@@ -49,7 +49,7 @@ Limit read_limit(const json::Member& member, const std::string& pointer, calc::R
   limit.title = text_or_empty(fields, "title");
   limit.unit = unit(fields);
   limit.values = read_values(fields, faults);
-  limit.basis = one_of(fields, "basis", written_bases, true).value_or(Basis::none);
+  limit.basis = one_of(fields, "basis", written_bases, true).value_or(Basis::shop);
   const bool must_name = limit.basis == Basis::maker || limit.basis == Basis::standard;
   limit.source = text_or_empty(fields, "source");
   if (must_name && !fields.has("source"))

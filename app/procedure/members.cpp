@@ -18,8 +18,8 @@ Names and_of_every_entry(Names names) {
 
 const std::vector<ObjectMembers>& known_members() {
   static const std::vector<ObjectMembers> all = {
-      {"procedure", {"format", "id", "title", "revision", "engine", "notice", "rule", "options", "parts", "limits",
-                     "sections"}},
+      {"procedure",
+       {"format", "id", "title", "revision", "engine", "notice", "rule", "options", "parts", "limits", "sections"}},
       {"engine", {"model"}},
       {"option", {"id", "title", "text", "choices", "given"}},
       {"condition", {"option", "is"}},

@@ -29,10 +29,14 @@ inline constexpr std::array written_signal_words = {
 };
 
 inline constexpr std::array written_entry_kinds = {
-    Written<EntryKind>{EntryKind::reading, "reading"},       Written<EntryKind>{EntryKind::readings, "readings"},
-    Written<EntryKind>{EntryKind::confirm, "confirm"},       Written<EntryKind>{EntryKind::choice, "choice"},
-    Written<EntryKind>{EntryKind::tightening, "tightening"}, Written<EntryKind>{EntryKind::identity, "identity"},
-    Written<EntryKind>{EntryKind::wait, "wait"},             Written<EntryKind>{EntryKind::photograph, "photograph"},
+    Written<EntryKind>{EntryKind::reading, "reading"},
+    Written<EntryKind>{EntryKind::readings, "readings"},
+    Written<EntryKind>{EntryKind::confirm, "confirm"},
+    Written<EntryKind>{EntryKind::choice, "choice"},
+    Written<EntryKind>{EntryKind::tightening, "tightening"},
+    Written<EntryKind>{EntryKind::identity, "identity"},
+    Written<EntryKind>{EntryKind::wait, "wait"},
+    Written<EntryKind>{EntryKind::photograph, "photograph"},
     Written<EntryKind>{EntryKind::calculated, "calculated"},
 };
 
@@ -56,6 +60,14 @@ inline constexpr std::array written_stage_kinds = {
 inline constexpr std::array written_rules = {
     Written<calc::Rule>{calc::Rule::simple, "simple"},
     Written<calc::Rule>{calc::Rule::guarded, "guarded"},
+};
+
+inline constexpr std::array written_bounds = {
+    Written<std::string_view>{"low", "low"},
+    Written<std::string_view>{"high", "high"},
+    Written<std::string_view>{"target", "target"},
+    Written<std::string_view>{"service low", "service low"},
+    Written<std::string_view>{"service high", "service high"},
 };
 
 } // namespace procedure

@@ -44,7 +44,8 @@ std::string_view name_of(Column column) {
 }
 
 const Entry* Step::find(std::string_view entry_id) const {
-  const auto at = std::find_if(entries.begin(), entries.end(), [&](const Entry& entry) { return entry.id == entry_id; });
+  const auto at =
+      std::find_if(entries.begin(), entries.end(), [&](const Entry& entry) { return entry.id == entry_id; });
   return at == entries.end() ? nullptr : &*at;
 }
 
@@ -85,7 +86,9 @@ void Procedure::index() {
 }
 
 CellShape cells_of(const Step& step, const Entry& entry) {
-  const auto at_least_one = [](const std::vector<std::string>& names) { return std::max<std::size_t>(names.size(), 1); };
+  const auto at_least_one = [](const std::vector<std::string>& names) {
+    return std::max<std::size_t>(names.size(), 1);
+  };
   return {at_least_one(step.positions), at_least_one(entry.rows), at_least_one(entry.columns)};
 }
 

@@ -200,7 +200,8 @@ struct Procedure {
   const Section* section_of(std::string_view step_id) const;
   std::vector<const Step*> steps() const; // in the file's order
 
-  // Fills the places below, so that the look-ups above cost a search in a sorted map. Of two with one id the first counts.
+  // Fills the places below, so that the look-ups above cost a search in a sorted map. Of two with one id the first
+  // counts.
   void index();
   std::map<std::string, std::pair<std::size_t, std::size_t>, std::less<>> step_places; // section, step
   std::map<std::string, std::size_t, std::less<>> limit_places;
@@ -208,7 +209,7 @@ struct Procedure {
   std::map<std::string, std::size_t, std::less<>> part_places;
 };
 
-std::string_view name_of(Basis basis); // "invented example", ...
+std::string_view name_of(Basis basis);     // "invented example", ...
 std::string_view name_of(SignalWord word); // "DANGER", ...
 std::string_view name_of(EntryKind kind);
 std::string_view name_of(TakenApart taken_apart);

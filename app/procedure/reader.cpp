@@ -1,8 +1,8 @@
 #include "procedure/reader.h"
 
-#include "json/utf8.h"
 #include "procedure/check.h"
 #include "procedure/reading.h"
+#include "json/utf8.h"
 
 #include <algorithm>
 
@@ -14,7 +14,8 @@ using json::Value;
 
 namespace {
 
-// Text of a stranger's file may end up on a screen, a page or a terminal, so all of it is looked at before anything else.
+// Text of a stranger's file may end up on a screen, a page or a terminal, so all of it is looked at before anything
+// else.
 void refuse_hidden(const Value& value, const std::string& pointer, Faults& faults) {
   constexpr auto message = "the text holds a control character or a mark that changes the direction of reading";
   if (value.is(Kind::text) && json::has_hidden_characters(value.as_text())) {

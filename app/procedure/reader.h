@@ -2,8 +2,8 @@
 // when there is no error.
 #pragma once
 
-#include "json/read.h"
 #include "procedure/procedure.h"
+#include "json/read.h"
 
 #include <memory>
 
@@ -19,7 +19,7 @@ struct Remark {
 
 struct Reading {
   std::shared_ptr<const Procedure> procedure; // null when any remark is an error
-  std::vector<Remark> remarks; // in the order of the file
+  std::vector<Remark> remarks;                // in the order of the file
 };
 
 Reading read_procedure(std::string_view text);

@@ -1,7 +1,7 @@
 #include "procedure/reading.h"
 
-#include "json/utf8.h"
 #include "procedure/members.h"
+#include "json/utf8.h"
 
 #include <algorithm>
 #include <set>
@@ -79,7 +79,7 @@ std::vector<std::string> texts(Fields& fields, std::string_view key, Faults& fau
 void each(Fields& fields, std::string_view key, bool required, const ItemReader& read) {
   const Value* list = fields.array(key, required);
   if (!list) return;
-  if (list->items().empty()) fields.fault(key, fmt::format("\"{}\" must hold at least one", key));
+  if (required && list->items().empty()) fields.fault(key, fmt::format("\"{}\" must hold at least one", key));
   const std::string pointer = fields.pointer_to(key);
   for (std::size_t i = 0; i < list->items().size(); ++i) read(list->items()[i], fmt::format("{}/{}", pointer, i));
 }

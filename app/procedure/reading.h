@@ -1,8 +1,8 @@
 // What the readers of a procedure's objects share: lists, identifiers, words of a fixed set, conditions.
 #pragma once
 
-#include "json/fields.h"
 #include "procedure/names.h"
+#include "json/fields.h"
 
 #include <fmt/format.h>
 
@@ -31,7 +31,7 @@ enum class TextRule { any, identifiers };
 std::vector<std::string> texts(json::Fields& fields, std::string_view key, Faults& faults, bool required = false,
                                TextRule rule = TextRule::any, std::size_t least = 1);
 
-// Every item of a list, with its pointer. A list that is there must hold at least one.
+// Every item of a list, with its pointer. A required list must hold at least one.
 using ItemReader = std::function<void(const json::Value& item, const std::string& pointer)>;
 void each(json::Fields& fields, std::string_view key, bool required, const ItemReader& read);
 

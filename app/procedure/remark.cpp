@@ -23,19 +23,18 @@ constexpr std::array explanations = {
                        "picked. Add the \"when\" it was meant for, or take it out."},
     Explanation{"W03", "A part that no step fits and no entry names: a finding on it would hold up no step. Name it as "
                        "the \"part\" of the step that fits it, or among the \"parts\" of an entry."},
-    Explanation{"W04", "A limit of basis \"none\" is recorded, never judged, so its numbers are only shown. If they are "
-                       "to judge, say where they come from with another basis."},
-    Explanation{"W05", "A missing bound is open. A reused part is judged by the service bounds alone, so the side that "
-                       "only the standard bounds close is not judged for it. Write the missing bound into \"service\" "
-                       "as well, unless it really is open (a clearance that is too tight seizes)."},
-    Explanation{"W06", "Service bounds hold for reused parts. The entry names no \"parts\" whose state could be "
+    Explanation{"W04",
+                "A limit of basis \"none\" is recorded, never judged, so its numbers are only shown. If they are "
+                "to judge, say where they come from with another basis."},
+    Explanation{"W05", "Service bounds hold for reused parts. The entry names no \"parts\" whose state could be "
                        "reused, so it is always judged by the standard bounds. Add \"parts\", or \"judged-by\"."},
-    Explanation{"W07", "The first case whose conditions hold counts. An earlier case holds whenever this one does, so "
+    Explanation{"W06", "The first case whose conditions hold counts. An earlier case holds whenever this one does, so "
                        "its numbers are never used. Change the order, or take it out."},
-    Explanation{"W08", "The entry that is calculated must be filled before the step can be signed, and it needs a "
+    Explanation{"W07", "The entry that is calculated must be filled before the step can be signed, and it needs a "
                        "reading that may be left empty. Make both optional, or neither."},
-    Explanation{"W09", "A section that may be left open at release would hold up a step that may not. Move the step, or "
-                       "make its section deferrable too."},
+    Explanation{"W08",
+                "A section that may be left open at release would hold up a step that may not. Move the step, or "
+                "make its section deferrable too."},
 };
 
 // A file with hidden characters is told of them, but they must not reach the terminal.

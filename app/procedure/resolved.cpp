@@ -161,9 +161,8 @@ bool may_be_loose(EntryKind kind) {
 }
 
 Value write_entry(const Step& step, const Entry& entry) {
-  Value object = Value::object({{"id", Value::text(entry.id)},
-                                {"kind", word(name_of(entry.kind))},
-                                {"title", Value::text(entry.title)}});
+  Value object = Value::object(
+      {{"id", Value::text(entry.id)}, {"kind", word(name_of(entry.kind))}, {"title", Value::text(entry.title)}});
   set_text(object, "text", entry.text);
   set_when(object, "when", entry.when);
   object.set("optional", Value::boolean(entry.optional));

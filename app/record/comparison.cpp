@@ -1,10 +1,10 @@
 #include "record/comparison.h"
 
-#include "json/read.h"
-#include "json/write.h"
 #include "quantity/quoted.h"
 #include "record/digest.h"
 #include "record/schema.h"
+#include "json/read.h"
+#include "json/write.h"
 
 #include <fmt/format.h>
 
@@ -61,7 +61,8 @@ Difference column_difference(Query& row, const build::Event& event) {
   for (const auto& [name, wanted] : columns) {
     const std::string_view found = row.text(column++);
     if (found != wanted)
-      return fmt::format("its column {} says {} where its text says {}", name, quantity::quoted(found), quantity::quoted(wanted));
+      return fmt::format("its column {} says {} where its text says {}", name, quantity::quoted(found),
+                         quantity::quoted(wanted));
   }
   return std::nullopt;
 }
@@ -78,18 +79,18 @@ Difference event_difference(Query& row) {
 // Row after row: the numbers go up by one, in the file and in each chain, and each row agrees with its JSON.
 Result<Difference> events_difference(const Connection& db, Heads& heads) {
   std::int64_t last_id = 0;
-  return first_of(db, "SELECT id, chain, seq, hash, kind, time, event FROM events ORDER BY id",
-                  [&](Query& row) -> Difference {
-                    const std::string chain(row.text(1));
-                    Last& last = heads[chain];
-                    const std::string place = fmt::format("chain {}, event {}: ", quantity::quoted(chain), row.integer(2));
-                    if (row.integer(0) != ++last_id)
-                      return fmt::format("{}it is number {} of the file where {} is due", place, row.integer(0), last_id);
-                    if (row.integer(2) != ++last.seq) return fmt::format("{}event {} is due here", place, last.seq);
-                    last.hash = row.text(3);
-                    if (const auto difference = event_difference(row)) return place + *difference;
-                    return std::nullopt;
-                  });
+  return first_of(
+      db, "SELECT id, chain, seq, hash, kind, time, event FROM events ORDER BY id", [&](Query& row) -> Difference {
+        const std::string chain(row.text(1));
+        Last& last = heads[chain];
+        const std::string place = fmt::format("chain {}, event {}: ", quantity::quoted(chain), row.integer(2));
+        if (row.integer(0) != ++last_id)
+          return fmt::format("{}it is number {} of the file where {} is due", place, row.integer(0), last_id);
+        if (row.integer(2) != ++last.seq) return fmt::format("{}event {} is due here", place, last.seq);
+        last.hash = row.text(3);
+        if (const auto difference = event_difference(row)) return place + *difference;
+        return std::nullopt;
+      });
 }
 
 Result<Difference> heads_difference(const Connection& db, Heads heads) {
@@ -98,7 +99,8 @@ Result<Difference> heads_difference(const Connection& db, Heads heads) {
     if (last == heads.end()) return fmt::format("chain {}: it has a head but no events", quantity::quoted(row.text(0)));
     if (row.integer(1) != last->second.seq || row.text(2) != last->second.hash)
       return fmt::format("chain {}: its head is event {} with the hash {}, but the last event there is {} with {}",
-                         quantity::quoted(row.text(0)), row.integer(1), row.text(2), last->second.seq, last->second.hash);
+                         quantity::quoted(row.text(0)), row.integer(1), quantity::quoted(row.text(2)), last->second.seq,
+                         quantity::quoted(last->second.hash));
     heads.erase(last);
     return std::nullopt;
   });
@@ -124,11 +126,10 @@ Result<Difference> compare(const Connection& db) {
   Snapshot snapshot(db);
   if (auto begun = snapshot.begin(); !begun) return begun.error();
   Heads heads;
-  const std::function<Result<Difference>()> checks[] = {[&] { return schema_difference(db); },
-                                                        [&] { return library_difference(db); },
-                                                        [&] { return events_difference(db, heads); },
-                                                        [&] { return heads_difference(db, heads); },
-                                                        [&] { return blobs_difference(db); }};
+  const std::function<Result<Difference>()> checks[] = {
+      [&] { return schema_difference(db); }, [&] { return library_difference(db); },
+      [&] { return events_difference(db, heads); }, [&] { return heads_difference(db, heads); },
+      [&] { return blobs_difference(db); }};
   for (const auto& check : checks) {
     auto difference = check();
     if (!difference || *difference) return difference;

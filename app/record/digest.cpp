@@ -82,8 +82,7 @@ std::string base64(std::string_view bytes) {
   text.reserve((bytes.size() + 2) / 3 * 4);
   for (std::size_t i = 0; i < bytes.size(); i += 3) {
     const std::uint32_t group = byte_at(bytes, i) << 16 | byte_at(bytes, i + 1) << 8 | byte_at(bytes, i + 2);
-    for (std::size_t j = 0; j < 4; ++j)
-      text += i + j > bytes.size() ? '=' : base64_digits[group >> (18 - 6 * j) & 63];
+    for (std::size_t j = 0; j < 4; ++j) text += i + j > bytes.size() ? '=' : base64_digits[group >> (18 - 6 * j) & 63];
   }
   return text;
 }

@@ -13,7 +13,7 @@ using quantity::Result;
 
 std::string sha256_hex(std::string_view bytes);
 std::string hex(std::string_view bytes);
-Result<std::string> from_hex(std::string_view text);    // code "bad-value"
+Result<std::string> from_hex(std::string_view text); // code "bad-value"
 std::string base64(std::string_view bytes);
 Result<std::string> from_base64(std::string_view text); // only the one canonical spelling; code "bad-value"
 

@@ -152,8 +152,8 @@ bool is(const X509_ALGOR* algorithm, int nid) {
 
 bool read_scrypt(const X509_ALGOR* algorithm, Recipe& recipe) {
   if (!is(algorithm, NID_id_scrypt)) return false;
-  const Scrypt scrypt(static_cast<SCRYPT_PARAMS*>(
-      ASN1_TYPE_unpack_sequence(ASN1_ITEM_rptr(SCRYPT_PARAMS), algorithm->parameter)));
+  const Scrypt scrypt(
+      static_cast<SCRYPT_PARAMS*>(ASN1_TYPE_unpack_sequence(ASN1_ITEM_rptr(SCRYPT_PARAMS), algorithm->parameter)));
   if (!scrypt) return false;
   recipe.salt = text_of(scrypt->salt);
   std::uint64_t length = key_size;
@@ -179,8 +179,7 @@ std::optional<Locked> from_der(std::string_view der) {
   const ASN1_OCTET_STRING* octets = nullptr;
   X509_SIG_get0(sealed.get(), &algorithm, &octets);
   if (!is(algorithm, NID_pbes2)) return std::nullopt;
-  const Pbe2 pbe2(
-      static_cast<PBE2PARAM*>(ASN1_TYPE_unpack_sequence(ASN1_ITEM_rptr(PBE2PARAM), algorithm->parameter)));
+  const Pbe2 pbe2(static_cast<PBE2PARAM*>(ASN1_TYPE_unpack_sequence(ASN1_ITEM_rptr(PBE2PARAM), algorithm->parameter)));
   Locked locked;
   if (!pbe2 || !read_scrypt(pbe2->keyfunc, locked.recipe) || !read_aes(pbe2->encryption, locked.recipe))
     return std::nullopt;

@@ -33,8 +33,8 @@ private:
 
 std::string put_under(std::string_view passphrase, const Secret& pkcs8);
 
-// "wrong-passphrase", or "key-damaged" when the text is no such thing. PEM without the line before it is taken too: then
-// damage of the enciphered bytes themselves reads as a wrong passphrase.
+// "wrong-passphrase", or "key-damaged" when the text is no such thing. PEM without the line before it is taken too:
+// then damage of the enciphered bytes themselves reads as a wrong passphrase.
 Result<Secret> take_from_under(std::string_view passphrase, std::string_view pem);
 
 } // namespace record

@@ -96,8 +96,7 @@ std::string PrivateKey::lock(std::string_view passphrase) const {
 std::string PrivateKey::sign(std::string_view message) const {
   const Hashing hashing(EVP_MD_CTX_new());
   std::size_t size = 0;
-  demand(hashing &&
-         EVP_DigestSignInit(hashing.get(), nullptr, EVP_sha256(), nullptr, state_->key.get()) == 1 &&
+  demand(hashing && EVP_DigestSignInit(hashing.get(), nullptr, EVP_sha256(), nullptr, state_->key.get()) == 1 &&
          EVP_DigestSign(hashing.get(), nullptr, &size, bytes_of(message), message.size()) == 1);
   std::string signature(size, '\0');
   demand(EVP_DigestSign(hashing.get(), reinterpret_cast<unsigned char*>(signature.data()), &size, bytes_of(message),
@@ -140,8 +139,7 @@ Certificate described(X509* x509) {
   unsigned char* der = nullptr;
   const int size = i2d_X509(x509, &der);
   demand(size > 0);
-  const std::string fingerprint =
-      sha256_hex({reinterpret_cast<const char*>(der), static_cast<std::size_t>(size)});
+  const std::string fingerprint = sha256_hex({reinterpret_cast<const char*>(der), static_cast<std::size_t>(size)});
   OPENSSL_free(der);
   return {text_in(bio), fingerprint, common_name(X509_get_subject_name(x509))};
 }
@@ -160,8 +158,8 @@ public:
   }
 
   void name(int attribute, std::string_view text) {
-    demand(X509_NAME_add_entry_by_NID(X509_get_subject_name(x509_.get()), attribute, V_ASN1_UTF8STRING,
-                                      bytes_of(text), static_cast<int>(text.size()), -1, 0) == 1);
+    demand(X509_NAME_add_entry_by_NID(X509_get_subject_name(x509_.get()), attribute, V_ASN1_UTF8STRING, bytes_of(text),
+                                      static_cast<int>(text.size()), -1, 0) == 1);
   }
 
   void valid_from(const calc::Moment& now) {
@@ -241,10 +239,10 @@ bool verify_signature(const Certificate& certificate, std::string_view message, 
   const X509Ptr x509 = parsed(certificate.pem);
   const Hashing hashing(EVP_MD_CTX_new());
   EVP_PKEY* const key = x509 ? X509_get0_pubkey(x509.get()) : nullptr;
-  const bool verified =
-      hashing && is_p256(key) && EVP_DigestVerifyInit(hashing.get(), nullptr, EVP_sha256(), nullptr, key) == 1 &&
-      EVP_DigestVerify(hashing.get(), bytes_of(der_signature), der_signature.size(), bytes_of(message),
-                       message.size()) == 1;
+  const bool verified = hashing && is_p256(key) &&
+                        EVP_DigestVerifyInit(hashing.get(), nullptr, EVP_sha256(), nullptr, key) == 1 &&
+                        EVP_DigestVerify(hashing.get(), bytes_of(der_signature), der_signature.size(),
+                                         bytes_of(message), message.size()) == 1;
   ERR_clear_error();
   return verified;
 }

@@ -24,7 +24,7 @@ public:
   PrivateKey& operator=(PrivateKey&&) noexcept;
   ~PrivateKey();
 
-  std::string lock(std::string_view passphrase) const; // PEM
+  std::string lock(std::string_view passphrase) const; // PEM, after a line with its SHA-256 that tells damage
   std::string sign(std::string_view message) const;    // DER of the ECDSA signature over SHA-256(message)
   std::string public_pem() const;
 
@@ -42,12 +42,13 @@ struct Certificate {
 };
 
 // The shop's own certificate (self-signed, CA) and those it gives its people. Valid from the moment for 30 years:
-// the record's own times say when a signature was made, retiring is an event.
+// the record's own times say when a signature was made, retiring is an event. Names are valid UTF-8; one longer than
+// the 64 characters of RFC 5280 is written all the same. std::runtime_error when the library fails or `shop` is none.
 Certificate certify_shop(const PrivateKey& shop_key, std::string_view shop_name, const calc::Moment& now);
 Certificate certify_person(const PrivateKey& shop_key, const Certificate& shop, const PrivateKey& person_key,
                            std::string_view name, const calc::Moment& now);
 
-Result<Certificate> read_certificate(std::string_view pem); // code "bad-certificate"
+Result<Certificate> read_certificate(std::string_view pem);                // code "bad-certificate"
 bool issued_by(const Certificate& certificate, const Certificate& issuer); // signature checked with the issuer's key
 bool verify_signature(const Certificate& certificate, std::string_view message, std::string_view der_signature);
 

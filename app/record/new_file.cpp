@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <system_error>
 #include <unistd.h>
+#include <utility>
 
 namespace record {
 
@@ -18,8 +19,8 @@ namespace fs = std::filesystem;
 Error failed(const fs::path& path, int system_error) {
   if (system_error == ENOSPC || system_error == EDQUOT)
     return {"store-failed", fmt::format("the disk is full: {} was not made; make room and try again", path.native())};
-  return {"store-failed", fmt::format("{} cannot be made: {}", path.native(),
-                                      std::generic_category().message(system_error))};
+  return {"store-failed",
+          fmt::format("{} cannot be made: {}", path.native(), std::generic_category().message(system_error))};
 }
 
 Error name_taken(const fs::path& path) {
@@ -49,8 +50,7 @@ int rename_to_free_name(const fs::path& from, const fs::path& to) {
 
 NewFile::NewFile(fs::path path, fs::path target) : path_(std::move(path)), target_(std::move(target)) {}
 
-NewFile::NewFile(NewFile&& other) noexcept
-    : path_(std::exchange(other.path_, {})), target_(std::move(other.target_)) {}
+NewFile::NewFile(NewFile&& other) noexcept : path_(std::exchange(other.path_, {})), target_(std::move(other.target_)) {}
 
 NewFile::~NewFile() {
   if (path_.empty()) return;

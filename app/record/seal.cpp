@@ -1,7 +1,7 @@
 #include "record/seal.h"
 
-#include "json/write.h"
 #include "record/digest.h"
+#include "json/write.h"
 
 #include <stdexcept>
 

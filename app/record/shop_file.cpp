@@ -111,9 +111,10 @@ Result<void> set_and_ask_back(const Connection& db, std::span<const Setting> set
     const auto answer = db.one(setting.ask);
     if (!answer) return answer.error();
     if (*answer != setting.answer)
-      return Error{"store-failed", fmt::format("{} cannot be kept safely here (\"{}\" is refused): keep it on a disk of "
-                                               "this computer",
-                                               db.path().native(), setting.set)};
+      return Error{"store-failed",
+                   fmt::format("{} cannot be kept safely here (\"{}\" is refused): keep it on a disk of "
+                               "this computer",
+                               db.path().native(), setting.set)};
   }
   return {};
 }
@@ -164,10 +165,10 @@ Result<ShopFile> open_shop_file(const fs::path& path, bool writable) {
   Stillness stillness;
   if (access == Access::read_frozen || access == Access::read_alone) stillness.watch(*real);
   if (access == Access::read_alone) stillness.watch(beside(*real, "-wal"));
-  auto db = Connection::open(*real, access);
+  auto db = Connection::open(*real, access, path);
   if (!db) return db.error();
   const auto prepared = prepare(*db, access);
-  if (stillness.disturbed()) return changed_meanwhile(*real);
+  if (stillness.disturbed()) return changed_meanwhile(path);
   if (!prepared) return prepared.error();
   return ShopFile{std::move(*db), writable, std::move(stillness)};
 }
@@ -176,7 +177,7 @@ Result<void> create_shop_file(const fs::path& path) {
   auto file = NewFile::for_target(path);
   if (!file) return file.error();
   {
-    const auto db = Connection::open(file->path(), Access::write);
+    const auto db = Connection::open(file->path(), Access::write, path);
     if (!db) return db.error();
     if (auto made = make_tables(*db); !made) return made;
   }

@@ -10,6 +10,7 @@
 #include <map>
 #include <stdexcept>
 #include <system_error>
+#include <utility>
 
 namespace record {
 
@@ -45,7 +46,7 @@ std::string_view options_of(Access access) {
 Error error_of(const std::filesystem::path& path, int code, int system_error, std::string_view detail) {
   const std::string& file = path.native();
   if (code == SQLITE_FULL || system_error == ENOSPC || system_error == EDQUOT)
-    return {"store-failed", fmt::format("the disk is full: {} stays as it was; make room and try again", file)};
+    return {"store-failed", fmt::format("the disk is full: nothing was written to {}; make room and try again", file)};
   switch (code & 0xff) {
   case SQLITE_BUSY:
   case SQLITE_LOCKED:
@@ -64,17 +65,18 @@ Error error_of(const std::filesystem::path& path, int code, int system_error, st
                                         "({})",
                                         file, detail)};
   case SQLITE_IOERR:
-    return {"store-failed", fmt::format("the disk did not do as it was told and {} stays as it was ({}): look at the "
-                                        "disk and try again",
-                                        file, detail)};
-  default: return {"store-failed", fmt::format("{} stays as it was: {}", file, detail)};
+    return {"store-failed",
+            fmt::format("the disk did not do as it was told and nothing was written to {} ({}): look at "
+                        "the disk and try again",
+                        file, detail)};
+  default: return {"store-failed", fmt::format("nothing was written to {}: {}", file, detail)};
   }
 }
 
 } // namespace
 
 struct Connection::State {
-  std::filesystem::path path;
+  std::filesystem::path called;
   Handle handle;
   std::map<std::string, Prepared, std::less<>> statements; // goes before the handle
 };
@@ -84,12 +86,13 @@ Connection::Connection(Connection&&) noexcept = default;
 Connection& Connection::operator=(Connection&&) noexcept = default;
 Connection::~Connection() = default;
 
-Result<Connection> Connection::open(const std::filesystem::path& path, Access access) {
+Result<Connection> Connection::open(const std::filesystem::path& path, Access access,
+                                    const std::filesystem::path& called) {
   sqlite3* handle = nullptr;
   const int flags = SQLITE_OPEN_URI | SQLITE_OPEN_FULLMUTEX | SQLITE_OPEN_EXRESCODE |
                     (access == Access::write ? SQLITE_OPEN_READWRITE : SQLITE_OPEN_READONLY);
   const int code = sqlite3_open_v2(uri_of(path, options_of(access)).c_str(), &handle, flags, nullptr);
-  Connection connection(std::make_unique<State>(State{path, Handle(handle), {}}));
+  Connection connection(std::make_unique<State>(State{called, Handle(handle), {}}));
   if (code != SQLITE_OK) return connection.error(code);
   sqlite3_busy_timeout(handle, busy_ms);
   sqlite3_db_config(handle, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
@@ -130,8 +133,7 @@ Result<std::string> Connection::first_bytes(int size) const {
   sqlite3_file_control(state_->handle.get(), "main", SQLITE_FCNTL_FILE_POINTER, &file);
   std::string bytes(static_cast<std::size_t>(size), '\0');
   const int code = file->pMethods->xRead(file, bytes.data(), size, 0);
-  if (code != SQLITE_OK && code != SQLITE_IOERR_SHORT_READ)
-    return error_of(path(), code, 0, sqlite3_errstr(code));
+  if (code != SQLITE_OK && code != SQLITE_IOERR_SHORT_READ) return error_of(path(), code, 0, sqlite3_errstr(code));
   return bytes;
 }
 
@@ -144,17 +146,16 @@ bool Connection::is_write_protected() const {
 }
 
 const std::filesystem::path& Connection::path() const {
-  return state_->path;
+  return state_->called;
 }
 
 Error Connection::error(int code) const {
   sqlite3* const handle = state_->handle.get();
   const bool of_disk = (code & 0xff) == SQLITE_IOERR || (code & 0xff) == SQLITE_CANTOPEN;
-  return error_of(state_->path, code, of_disk ? sqlite3_system_errno(handle) : 0, sqlite3_errmsg(handle));
+  return error_of(state_->called, code, of_disk ? sqlite3_system_errno(handle) : 0, sqlite3_errmsg(handle));
 }
 
-Query::Query(const Connection& connection, sqlite3_stmt* statement)
-    : connection_(&connection), statement_(statement) {}
+Query::Query(const Connection& connection, sqlite3_stmt* statement) : connection_(&connection), statement_(statement) {}
 
 Query::Query(Query&& other) noexcept
     : connection_(other.connection_), statement_(std::exchange(other.statement_, nullptr)),

@@ -23,10 +23,10 @@ using quantity::Result;
 constexpr int busy_ms = 3000;
 
 enum class Access {
-  read,         // takes part in locking; the -wal and -shm that are there are used
-  read_frozen,  // a file that nobody writes: no locks, nothing looked for beside it
-  read_alone,   // a file and its -wal that nobody uses: no locks, no -shm
-  write,        // the file must be there
+  read,        // takes part in locking; the -wal and -shm that are there are used
+  read_frozen, // a file that nobody writes: no locks, nothing looked for beside it
+  read_alone,  // a file and its -wal that nobody uses: no locks, no -shm
+  write,       // the file must be there
 };
 
 class Connection;
@@ -61,8 +61,9 @@ private:
 
 class Connection {
 public:
-  // `path` must be absolute and free of symbolic links. Nothing of the file has been looked at yet but its first bytes.
-  static Result<Connection> open(const std::filesystem::path& path, Access access);
+  // `path` must be absolute and free of symbolic links; `called` is its name in messages. Nothing of the file has been
+  // looked at yet but its first bytes.
+  static Result<Connection> open(const std::filesystem::path& path, Access access, const std::filesystem::path& called);
   Connection(Connection&&) noexcept;
   Connection& operator=(Connection&&) noexcept;
   ~Connection();
@@ -78,7 +79,7 @@ public:
 
   bool in_transaction() const;
   bool is_write_protected() const;
-  const std::filesystem::path& path() const;
+  const std::filesystem::path& path() const; // as it is called
   Error error(int code) const;
 
 private:

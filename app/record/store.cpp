@@ -1,11 +1,11 @@
 #include "record/store.h"
 
-#include "json/write.h"
 #include "quantity/quoted.h"
 #include "record/comparison.h"
 #include "record/digest.h"
 #include "record/new_file.h"
 #include "record/shop_file.h"
+#include "json/write.h"
 
 #include <fmt/format.h>
 
@@ -13,7 +13,6 @@
 #include <stdexcept>
 
 namespace record {
-
 
 struct Store::State {
   ShopFile file;
@@ -57,6 +56,23 @@ struct Store::State {
         return Error{"store-damaged", fmt::format("{} is damaged: chain {}, event {} is not as it was written", name(),
                                                   quantity::quoted(chain), event ? event->seq : seq + 1)};
       event->hash = hash;
+      events.push_back(*std::move(event));
+    }
+  }
+
+  Result<std::vector<Event>> events_in_order() const {
+    auto query = db().query("SELECT event, hash, id FROM events ORDER BY id");
+    if (!query) return query.error();
+    std::vector<Event> events;
+    while (true) {
+      const auto row = query->next();
+      if (!row) return row.error();
+      if (!*row) return events;
+      auto event = event_of(query->text(0));
+      if (!event)
+        return Error{"store-damaged", fmt::format("{} is damaged: row {} of the events cannot be read: {}", name(),
+                                                  query->integer(2), event.error().message)};
+      event->hash = query->text(1);
       events.push_back(*std::move(event));
     }
   }
@@ -220,7 +236,8 @@ Result<void> Store::append(const Event& event) {
 Result<void> Store::put_blob(std::string_view sha256, std::string_view bytes) {
   state_->demand_transaction();
   if (sha256_hex(bytes) != sha256)
-    return Error{"store-failed", fmt::format("a file is stored under its SHA-256 only, not under {}", quantity::quoted(sha256))};
+    return Error{"store-failed",
+                 fmt::format("a file is stored under its SHA-256 only, not under {}", quantity::quoted(sha256))};
   auto query = state_->db().query("INSERT INTO blobs(sha256, bytes) SELECT ?1, ?2 "
                                   "WHERE NOT EXISTS(SELECT 1 FROM blobs WHERE sha256 = ?1)");
   if (!query) return query.error();
@@ -237,8 +254,9 @@ Result<void> Store::put_key(const LockedKey& key) {
 
 Result<void> Store::put_tries(const std::string& person, const Tries& tries) {
   state_->demand_transaction();
-  auto query = state_->db().query("INSERT INTO attempts(person, wrong, last_utc_ms) VALUES(?, ?, ?) ON CONFLICT(person) "
-                                  "DO UPDATE SET wrong = excluded.wrong, last_utc_ms = excluded.last_utc_ms");
+  auto query =
+      state_->db().query("INSERT INTO attempts(person, wrong, last_utc_ms) VALUES(?, ?, ?) ON CONFLICT(person) "
+                         "DO UPDATE SET wrong = excluded.wrong, last_utc_ms = excluded.last_utc_ms");
   if (!query) return query.error();
   return query->with(person).with(std::int64_t{tries.wrong}).with(tries.last_utc_ms).run();
 }
@@ -249,6 +267,10 @@ Result<Head> Store::head(std::string_view chain) const {
 
 Result<std::vector<Event>> Store::events_since(std::string_view chain, std::int64_t seq) const {
   return state_->still(state_->events_since(chain, seq));
+}
+
+Result<std::vector<Event>> Store::events_in_order() const {
+  return state_->still(state_->events_in_order());
 }
 
 Result<std::vector<std::string>> Store::chains() const {
@@ -289,7 +311,7 @@ Result<void> Store::backup(const std::filesystem::path& target) const {
   if (auto synced = file->to_disk(); !synced) return synced;
   {
     const auto copy = open(file->path(), Mode::read_only);
-    if (!copy) return copy.error();
+    if (!copy) return Error{copy.error().code, "the copy was not kept: " + copy.error().message};
     if (auto checked = copy->state_->check_copy(*heads); !checked) return checked;
   }
   return file->take_name();

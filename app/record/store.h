@@ -24,13 +24,13 @@ struct Head {
 inline const std::string no_hash(64, '0');
 
 struct LockedKey {
-  std::string owner;    // person id; for the shop's key: the owner it is kept for
-  std::string what;     // "person" or "shop"
+  std::string owner; // person id; for the shop's key: the owner it is kept for
+  std::string what;  // "person" or "shop"
   std::string locked_pem;
 };
 
 struct Tries {
-  int wrong = 0;             // in a row
+  int wrong = 0; // in a row
   std::int64_t last_utc_ms = 0;
 };
 
@@ -40,8 +40,9 @@ public:
 
   // Codes: "store-absent", "store-exists" (create never overwrites), "store-foreign" (no shop file of ours),
   // "store-newer" (written by a newer program), "store-damaged", "store-failed", "store-busy".
-  // read_only writes nothing beside the file. Any other change of tables or triggers than by this program is
-  // "store-damaged".
+  // read_only writes nothing beside the file; while nobody else has the file open it takes no locks, and a read answers
+  // "store-busy" when another program has changed the file since. Any other change of tables or triggers than by this
+  // program is "store-damaged".
   static Result<Store> open(const std::filesystem::path& path, Mode mode);
   Store(Store&&) noexcept;
   Store& operator=(Store&&) noexcept;
@@ -58,7 +59,10 @@ public:
   Result<void> put_tries(const std::string& person, const Tries& tries);
 
   Result<Head> head(std::string_view chain) const;
-  Result<std::vector<Event>> events_since(std::string_view chain, std::int64_t seq) const; // seq > the given, in order
+  // Those after `seq`, in order; "store-damaged" when one does not have its hash.
+  Result<std::vector<Event>> events_since(std::string_view chain, std::int64_t seq) const;
+  // All chains together as they were written, for the verifier: hashes as they stand in the file, not checked.
+  Result<std::vector<Event>> events_in_order() const;
   Result<std::vector<std::string>> chains() const; // in the order they began
   Result<std::optional<std::string>> blob(std::string_view sha256) const;
   Result<std::optional<LockedKey>> key(std::string_view owner, std::string_view what) const;
@@ -71,8 +75,8 @@ public:
   // checks are clean. The first thing that differs, or nothing.
   Result<std::optional<std::string>> first_difference() const;
 
-  // A consistent copy to a new file while this one is in use, synced and verified (integrity, same heads).
-  // "store-exists" when the target is there.
+  // A consistent copy to a new file while this one is in use, synced and verified: sound in itself, and holding every
+  // head that was there when it was begun. "store-exists" when the target is there.
   Result<void> backup(const std::filesystem::path& target) const;
 
 private:

@@ -64,7 +64,8 @@ std::string der_of(const std::string& r, const std::string& s) {
   return text;
 }
 
-// The signature holds as published, and with any one bit of each byte of r or s, or of the message, changed it does not.
+// The signature holds as published, and with any one bit of each byte of r or s, or of the message, changed it does
+// not.
 void check_vector(const Certificate& certificate, const std::string& message, const std::string& r,
                   const std::string& s) {
   CHECK(verify_signature(certificate, message, der_of(r, s)));

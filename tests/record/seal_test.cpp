@@ -1,8 +1,8 @@
 #include "record/seal.h"
 
+#include "record/digest.h"
 #include "json/read.h"
 #include "json/write.h"
-#include "record/digest.h"
 
 #include <catch2/catch.hpp>
 

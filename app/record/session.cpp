@@ -1,0 +1,527 @@
+#include "record/session.h"
+
+#include "build/apply.h"
+#include "build/status.h"
+#include "json/read.h"
+#include "json/write.h"
+#include "procedure/reader.h"
+#include "record/digest.h"
+#include "record/keyring.h"
+#include "record/seal.h"
+
+#include <algorithm>
+#include <chrono>
+#include <ctime>
+#include <fmt/format.h>
+
+namespace record {
+
+using build::Decision;
+using calc::Moment;
+using json::Value;
+
+calc::Moment machine_clock() {
+  const auto now = std::chrono::system_clock::now();
+  const std::time_t seconds = std::chrono::system_clock::to_time_t(now);
+  std::tm local{};
+  localtime_r(&seconds, &local);
+  return {std::chrono::duration_cast<std::chrono::milliseconds>(now.time_since_epoch()).count(),
+          static_cast<int>(local.tm_gmtoff / 60)};
+}
+
+namespace {
+
+Value refused(const Error& error) {
+  return Value::object(
+      {{"ok", Value::boolean(false)}, {"error", Value::text(error.code)}, {"message", Value::text(error.message)}});
+}
+
+Value accepted(const Value& answer) {
+  Value out = Value::object({{"ok", Value::boolean(true)}});
+  for (const auto& member : answer.members()) out.set(member.key, member.value);
+  return out;
+}
+
+Value event_place(const Event& event) {
+  return Value::object(
+      {{"chain", Value::text(event.chain)}, {"seq", Value::integer(event.seq)}, {"hash", Value::text(event.hash)}});
+}
+
+std::string_view build_of(std::string_view chain) {
+  return chain.substr(std::min(chain.size(), build::chain_of_build("").size()));
+}
+
+Error unknown_build(std::string_view id) {
+  return Error{"unknown-build", fmt::format("There is no build \"{}\" in this shop.", id)};
+}
+
+} // namespace
+
+struct Session::State {
+  std::filesystem::path path;
+  SessionOptions options;
+  std::optional<Store> store;
+  build::Shop shop;
+  std::map<std::string, build::Build, std::less<>> builds;
+  std::map<std::string, std::shared_ptr<const build::Plan>, std::less<>> plans; // by hash of the procedure
+  std::int64_t newest_ms = 0; // of all events seen
+  std::optional<std::int64_t> seen_version; // of the store, when everything in it was last taken in
+
+  struct SignedIn {
+    Holder holder;
+    std::int64_t since = 0;
+    std::int64_t last = 0;
+  };
+  std::optional<SignedIn> signed_in;
+
+  // What one action brings beside its line: the time, and whoever proves themselves in it.
+  struct Doing {
+    Value action; // without "at"
+    Moment now;
+    std::optional<Holder> authority;
+    build::Outside outside;
+    std::vector<LockedKey> keys;  // written with the event
+    std::string procedure;        // bytes of the procedure of an open-build, kept with the event
+  };
+
+  // --- taking in events -------------------------------------------------------------------------------------------
+
+  Result<void> see(const Event& event) {
+    newest_ms = std::max(newest_ms, event.time.utc_ms);
+    if (event.chain == build::shop_chain) return build::apply(shop, event);
+    if (event.seq == 1) {
+      const auto plan = plan_of(event.body.at("procedure").text_or_empty("sha256"));
+      if (!plan) return plan.error();
+      auto begun = build::begin(event, *plan);
+      if (!begun) return begun.error();
+      builds.insert_or_assign(begun->id, std::move(*begun));
+      return {};
+    }
+    const auto it = builds.find(build_of(event.chain));
+    if (it == builds.end()) return Error{"bad-event", fmt::format("{} has no beginning.", event.chain)};
+    return build::apply(it->second, event);
+  }
+
+  Result<bool> read_chain(std::string_view chain, std::int64_t since) {
+    const auto events = store->events_since(chain, since);
+    if (!events) return events.error();
+    for (const auto& event : *events)
+      if (const auto seen = see(event); !seen) return seen.error();
+    return !events->empty();
+  }
+
+  Result<bool> refresh() {
+    if (!store) return false;
+    const auto version = store->data_version();
+    if (!version) return version.error();
+    if (seen_version == *version) return false; // nobody else has written
+    auto any = read_chain(build::shop_chain, shop.events);
+    if (!any) return any.error();
+    for (auto& [id, its] : builds) {
+      const auto more = read_chain(build::chain_of_build(id), its.seq);
+      if (!more) return more.error();
+      any = *any || *more;
+    }
+    seen_version = *version;
+    return any;
+  }
+
+  Result<std::shared_ptr<const build::Plan>> plan_from(const std::string& sha256, std::string_view bytes) {
+    const auto it = plans.find(sha256);
+    if (it != plans.end()) return it->second;
+    const auto reading = procedure::read_procedure(bytes);
+    if (!reading.procedure) {
+      const auto first = std::find_if(reading.remarks.begin(), reading.remarks.end(), [](const auto& remark) {
+        return remark.severity == procedure::Severity::error;
+      });
+      return Error{"bad-procedure", fmt::format("The procedure has faults; the first is in {}.",
+                                                procedure::line_of(*first, "line"))};
+    }
+    return plans.emplace(sha256, std::make_shared<const build::Plan>(reading.procedure)).first->second;
+  }
+
+  Result<std::shared_ptr<const build::Plan>> plan_of(const std::string& sha256) {
+    const auto it = plans.find(sha256);
+    if (it != plans.end()) return it->second;
+    const auto bytes = store->blob(sha256);
+    if (!bytes) return bytes.error();
+    if (!*bytes) return Error{"store-damaged", "The procedure of a build is missing from the shop file."};
+    return plan_from(sha256, **bytes);
+  }
+
+  Result<build::Build*> find_build(std::string_view id) {
+    const auto it = builds.find(id);
+    if (it != builds.end()) return &it->second;
+    if (!store || !shop.builds.count(id)) return unknown_build(id);
+    const auto read = read_chain(build::chain_of_build(id), 0);
+    if (!read) return read.error();
+    const auto found = builds.find(id);
+    if (found == builds.end()) return unknown_build(id);
+    return &found->second;
+  }
+
+  // --- who and when -----------------------------------------------------------------------------------------------
+
+  bool practice() const { return shop.exists() ? shop.practice : options.practice; }
+
+  Result<Moment> moment_of(Value& action) {
+    const auto* at = action.find("at");
+    if (!at) return options.clock ? options.clock() : machine_clock();
+    if (!practice()) return Error{"bad-value", "\"at\" is only for practice shops; here the machine's clock counts."};
+    const auto moment = at->is(json::Kind::text) ? calc::parse_moment(at->as_text())
+                                                 : Result<Moment>(Error{"bad-value", "it must be text"});
+    if (!moment) return Error{"bad-value", fmt::format("\"at\": {}", moment.error().message)};
+    if (moment->utc_ms < newest_ms)
+      return Error{"bad-value", fmt::format("\"at\" lies before the event before it ({}).",
+                                            calc::local_text({newest_ms, moment->offset_minutes}))};
+    action.remove("at");
+    return *moment;
+  }
+
+  void end_idle(const Moment& now) {
+    if (!signed_in) return;
+    if (now.utc_ms - signed_in->since > work_period_ms || now.utc_ms - signed_in->last > idle_ms) signed_in.reset();
+  }
+
+  build::Context context(const Doing& doing) const {
+    build::Context out;
+    out.now = doing.now;
+    out.actor = signed_in ? &signed_in->holder.actor : nullptr;
+    out.authority = doing.authority ? &doing.authority->actor : nullptr;
+    out.practice = options.practice;
+    out.outside = doing.outside;
+    return out;
+  }
+
+  const PrivateKey* signer(const Doing& doing) const {
+    if (doing.authority) return &doing.authority->key;
+    return signed_in ? &signed_in->holder.key : nullptr;
+  }
+
+  // Person and passphrase, where the action carries them for itself.
+  Result<void> authenticate(Doing& doing) {
+    const std::string name = doing.action.text_or_empty("do");
+    const bool takes = name == "sign" || name == "dispose" || name == "release" || name == "addendum" ||
+                       name == "change-passphrase";
+    if (!takes) return {};
+    const auto* person = doing.action.find("person");
+    const auto* passphrase = doing.action.find("passphrase");
+    if (!person && !passphrase) return {};
+    if (!person || !passphrase || !person->is(json::Kind::text) || !passphrase->is(json::Kind::text))
+      return Error{"bad-value", "\"person\" and \"passphrase\" belong together, both as text."};
+    auto holder = unlock(*store, shop, person->as_text(), passphrase->as_text(), doing.now);
+    if (!holder) return holder.error();
+    doing.authority = std::move(*holder);
+    return {};
+  }
+
+  // --- writing ----------------------------------------------------------------------------------------------------
+
+  Event event_of(const Doing& doing, std::string chain, const Decision& decision) const {
+    const build::Context its = context(doing);
+    Event event;
+    event.chain = std::move(chain);
+    event.time = doing.now;
+    event.person = its.who()->person;
+    event.name = its.who()->name;
+    event.certificate = its.who()->certificate;
+    event.kind = doing.action.text_or_empty("do");
+    event.body = decision.body;
+    event.meaning = decision.meaning;
+    return event;
+  }
+
+  // The shop's own note of where a build stands: at its opening, at each signature and at release.
+  std::optional<Event> anchor_of(const Event& event, std::string_view build_id) const {
+    const bool opening = event.kind == "open-build";
+    if (!opening && event.kind != "sign" && event.kind != "release") return std::nullopt;
+    Event anchor = event;
+    anchor.chain = build::shop_chain;
+    anchor.kind = opening ? "open-build" : "anchor";
+    anchor.body = Value::object({{"build", Value::text(std::string(build_id))},
+                                 {"seq", Value::integer(event.seq)},
+                                 {"head", Value::text(event.hash)}});
+    if (opening)
+      anchor.body.set("procedure", event.body.at("procedure").at("sha256"));
+    else
+      anchor.body.set("why", Value::text(event.kind));
+    if (opening) anchor.meaning = build::meaning_done;
+    return anchor;
+  }
+
+  Result<Event> append(Event event, const PrivateKey* key) {
+    const auto head = store->head(event.chain);
+    if (!head) return head.error();
+    Event out = sealed(std::move(event), *head, key);
+    if (const auto done = store->append(out); !done) return done.error();
+    return out;
+  }
+
+  Value answer_of(const Decision& decision, const Event& event) const {
+    Value out = accepted(decision.answer);
+    out.set("event", event_place(event));
+    return out;
+  }
+
+  Value act_on_shop(Doing& doing) {
+    if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
+    std::optional<Decision> decision;
+    std::optional<Event> event;
+    const auto done = store->transaction([&]() -> Result<void> {
+      if (const auto fresh = refresh(); !fresh) return fresh.error();
+      for (const auto& key : doing.keys)
+        if (const auto kept = store->put_key(key); !kept) return kept.error();
+      auto decided = build::decide_shop(shop, doing.action, context(doing));
+      if (!decided) return decided.error();
+      auto written = append(event_of(doing, std::string(build::shop_chain), *decided), signer(doing));
+      if (!written) return written.error();
+      decision = std::move(*decided);
+      event = std::move(*written);
+      return {};
+    });
+    if (!done) return refused(done.error());
+    if (const auto seen = see(*event); !seen) return refused(seen.error());
+    return answer_of(*decision, *event);
+  }
+
+  Value act_on_build(Doing& doing) {
+    const std::string id = doing.action.text_or_empty("build");
+    const bool opening = doing.action.text_or_empty("do") == "open-build";
+    std::vector<build::Blocker> blocking;
+    std::optional<Decision> decision;
+    std::vector<Event> written;
+    const auto done = store->transaction([&]() -> Result<void> {
+      if (const auto fresh = refresh(); !fresh) return fresh.error();
+      const auto its = opening ? Result<build::Build*>(nullptr) : find_build(id);
+      if (!its) return its.error();
+      const build::Context context_now = context(doing);
+      auto decided = build::decide_build(shop, *its, doing.action, context_now);
+      if (!decided) {
+        if (decided.error().code == "blocked") blocking = build::what_blocks(**its, doing.action, context_now);
+        return decided.error();
+      }
+      auto event = append(event_of(doing, build::chain_of_build(id), *decided), signer(doing));
+      if (!event) return event.error();
+      if (opening)
+        if (const auto kept = store->put_blob(doing.outside.procedure_sha256, doing.procedure); !kept) return kept.error();
+      written.push_back(std::move(*event));
+      if (auto anchor = anchor_of(written.front(), id)) {
+        auto second = append(std::move(*anchor), signer(doing));
+        if (!second) return second.error();
+        written.push_back(std::move(*second));
+      }
+      decision = std::move(*decided);
+      return {};
+    });
+    if (!done) {
+      Value out = refused(done.error());
+      if (!blocking.empty())
+        out.set("blockers", build::to_json(blocking, doing.action.text_or_empty("do") == "release"));
+      return out;
+    }
+    for (const auto& event : written)
+      if (const auto seen = see(event); !seen) return refused(seen.error());
+    return answer_of(*decision, written.front());
+  }
+
+  Value open_build(Doing& doing) {
+    const auto bytes = json::read_file(doing.action.text_or_empty("procedure"));
+    if (!bytes) return refused(bytes.error());
+    doing.procedure = *bytes;
+    doing.outside.procedure_sha256 = sha256_hex(*bytes);
+    auto plan = plan_from(doing.outside.procedure_sha256, *bytes);
+    if (!plan) return refused(plan.error());
+    doing.outside.plan = std::move(*plan);
+    return act_on_build(doing);
+  }
+
+  // --- people -----------------------------------------------------------------------------------------------------
+
+  Value enrol(Doing& doing) {
+    const std::string passphrase = doing.action.text_or_empty("passphrase");
+    if (const auto good = good_passphrase(passphrase); !good) return refused(good.error());
+    const std::string id = doing.action.text_or_empty("person");
+    const std::string name = doing.action.text_or_empty("name");
+    const bool first = !shop.exists();
+    if (!first && !signed_in) return refused({"sign-in-needed", "An owner must be signed in to enrol people."});
+    if (!first && !signed_in->holder.shop_key)
+      return refused({"role-needed", fmt::format("{} is not an owner; an owner enrols people.", signed_in->holder.actor.name)});
+    std::optional<PrivateKey> made_shop_key;
+    Certificate shop_certificate;
+    if (first) {
+      made_shop_key = PrivateKey::generate();
+      shop_certificate = certify_shop(*made_shop_key, fmt::format("Shop of {}", name), doing.now);
+    } else {
+      auto read = read_certificate(shop.certificate_pem);
+      if (!read) return refused(read.error());
+      shop_certificate = std::move(*read);
+    }
+    const PrivateKey& shop_key = first ? *made_shop_key : *signed_in->holder.shop_key;
+    PrivateKey key = PrivateKey::generate();
+    const Certificate certificate = certify_person(shop_key, shop_certificate, key, name, doing.now);
+    doing.outside.person_certificate_pem = certificate.pem;
+    doing.outside.person_certificate = certificate.fingerprint;
+    doing.outside.shop_certificate_pem = shop_certificate.pem;
+    doing.outside.shop_certificate = shop_certificate.fingerprint;
+    if (first) doing.authority = Holder{{id, name, certificate.fingerprint, {build::Role::owner}}, std::move(key), {}};
+    // Asked before anything is written, so that a refusal leaves no file behind.
+    const auto decided = build::decide_shop(shop, doing.action, context(doing));
+    if (!decided) return refused(decided.error());
+    const auto roles = doing.action.at("roles").items();
+    const bool owner = std::any_of(roles.begin(), roles.end(), [](const Value& r) { return r.as_text() == "owner"; });
+    const PrivateKey& own_key = first ? doing.authority->key : key;
+    doing.keys = {{id, "person", own_key.lock(passphrase)}};
+    if (owner) doing.keys.push_back({id, "shop", shop_key.lock(passphrase)});
+    if (!store) {
+      auto made = Store::open(path, Store::Mode::create);
+      if (!made) return refused(made.error());
+      store = std::move(*made);
+    }
+    return act_on_shop(doing);
+  }
+
+  Value change_passphrase(Doing& doing) {
+    if (!doing.authority) return refused({"wrong-passphrase", "Give person, passphrase and the new one."});
+    const std::string fresh = doing.action.text_or_empty("new");
+    if (const auto good = good_passphrase(fresh); !good) return refused(good.error());
+    const std::string& id = doing.authority->actor.person;
+    doing.keys = {{id, "person", doing.authority->key.lock(fresh)}};
+    if (doing.authority->shop_key) doing.keys.push_back({id, "shop", doing.authority->shop_key->lock(fresh)});
+    return act_on_shop(doing);
+  }
+
+  Value sign_in(Doing& doing) {
+    if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
+    auto holder = unlock(*store, shop, doing.action.text_or_empty("person"), doing.action.text_or_empty("passphrase"),
+                         doing.now);
+    if (!holder) return refused(holder.error());
+    signed_in = SignedIn{std::move(*holder), doing.now.utc_ms, doing.now.utc_ms};
+    return accepted(Value::object({{"person", Value::text(signed_in->holder.actor.person)}}));
+  }
+
+  // --- gauges -----------------------------------------------------------------------------------------------------
+
+  // Every entry of every build that was measured with the gauge since it was last known to be good.
+  Result<void> find_touched(Doing& doing) {
+    if (doing.action.text_or_empty("found") != "out") return {};
+    const std::string id = doing.action.text_or_empty("gauge");
+    const auto* gauge = shop.gauge(id);
+    if (!gauge) return {};
+    auto since = calc::parse_date(doing.action.text_or_empty("since"));
+    doing.outside.touched = Value::array();
+    const auto chains = store->chains();
+    if (!chains) return chains.error();
+    for (const auto& chain : *chains) {
+      const auto events = store->events_since(chain, 0);
+      if (!events) return events.error();
+      for (const auto& event : *events) {
+        const auto* its = event.body.find("gauge");
+        const bool used = its && its->is(json::Kind::object) && its->text_or_empty("gauge") == id;
+        if (!used || chain == build::shop_chain) continue;
+        const calc::Date day = calc::local_date(event.time);
+        if (since ? day < *since : gauge->calibrated && day < *gauge->calibrated) continue;
+        Value item = Value::object({{"build", Value::text(std::string(build_of(chain)))},
+                                    {"step", event.body.at("step")},
+                                    {"entry", event.body.at("entry")}});
+        const auto& list = doing.outside.touched.items();
+        if (std::find(list.begin(), list.end(), item) == list.end()) doing.outside.touched.push(std::move(item));
+      }
+    }
+    return {};
+  }
+
+  // --- questions --------------------------------------------------------------------------------------------------
+
+  Value status(const Doing& doing) {
+    const auto its = find_build(doing.action.text_or_empty("build"));
+    return its ? accepted(build::status(**its, doing.now)) : refused(its.error());
+  }
+
+  Value preview(const Doing& doing) {
+    const auto its = find_build(doing.action.text_or_empty("build"));
+    if (!its) return refused(its.error());
+    const auto body = build::preview_reopen(shop, **its, doing.action, context(doing));
+    return body ? accepted(*body) : refused(body.error());
+  }
+
+  Value perform(Value action) {
+    if (!action.is(json::Kind::object) || action.text_or_empty("do").empty())
+      return refused({"unknown-action", "An action is an object with \"do\"."});
+    if (const auto fresh = refresh(); !fresh) return refused(fresh.error());
+    const auto now = moment_of(action);
+    if (!now) return refused(now.error());
+    Doing doing{std::move(action), *now, {}, {}, {}, {}};
+    end_idle(*now);
+    Value answer = dispatch(doing);
+    if (signed_in && answer.at("ok").as_boolean()) signed_in->last = now->utc_ms;
+    return answer;
+  }
+
+  Value dispatch(Doing& doing) {
+    const std::string name = doing.action.text_or_empty("do");
+    if (name == "sign-in") return sign_in(doing);
+    if (name == "sign-out") {
+      signed_in.reset();
+      return accepted(Value::object());
+    }
+    if (name == "enrol") return enrol(doing);
+    if (name == "status") return status(doing);
+    const auto target = build::target_of(name);
+    if (target == build::Target::none)
+      return refused({"unknown-action", fmt::format("There is no action \"{}\".", name)});
+    if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
+    if (const auto proved = authenticate(doing); !proved) return refused(proved.error());
+    if (name == "change-passphrase") return change_passphrase(doing);
+    if (target == build::Target::shop) {
+      if (const auto found = find_touched(doing); !found) return refused(found.error());
+      return act_on_shop(doing);
+    }
+    const auto* preview_only = doing.action.find("preview");
+    if (name == "reopen" && preview_only && preview_only->is(json::Kind::boolean) && preview_only->as_boolean())
+      return preview(doing);
+    return name == "open-build" ? open_build(doing) : act_on_build(doing);
+  }
+};
+
+Session::Session(std::unique_ptr<State> state) : state_(std::move(state)) {}
+Session::Session(Session&&) noexcept = default;
+Session& Session::operator=(Session&&) noexcept = default;
+Session::~Session() = default;
+
+Result<Session> Session::open(std::filesystem::path path, SessionOptions options) {
+  auto state = std::make_unique<State>();
+  state->path = std::move(path);
+  state->options = std::move(options);
+  std::error_code failed;
+  if (std::filesystem::exists(state->path, failed)) {
+    auto store = Store::open(state->path, Store::Mode::read_write);
+    if (!store) return store.error();
+    state->store = std::move(*store);
+    if (const auto read = state->refresh(); !read) return read.error();
+    if (state->options.practice && state->shop.exists() && !state->shop.practice)
+      return Error{"not-practice", "This is a real shop, not a practice one; open it without --practice."};
+  }
+  return Session(std::move(state));
+}
+
+Value Session::perform(const Value& action) { return state_->perform(action); }
+
+std::string Session::answer(std::string_view line) {
+  const auto action = json::read_one(line);
+  return json::compact(action ? perform(*action) : refused({"not-json", action.error().message}));
+}
+
+Result<bool> Session::refresh() { return state_->refresh(); }
+const build::Shop& Session::shop() const { return state_->shop; }
+
+Result<const build::Build*> Session::build(std::string_view id) {
+  const auto found = state_->find_build(id);
+  if (!found) return found.error();
+  return *found;
+}
+
+const build::Actor* Session::signed_in() const {
+  return state_->signed_in ? &state_->signed_in->holder.actor : nullptr;
+}
+
+} // namespace record

@@ -1,0 +1,326 @@
+#include "record/verify.h"
+
+#include "build/apply.h"
+#include "build/decide.h"
+#include "json/write.h"
+#include "procedure/reader.h"
+#include "record/digest.h"
+#include "record/seal.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <map>
+
+namespace record {
+
+using json::Value;
+
+namespace {
+
+// Walks the events in their order, keeping what the shop and each build were at that moment.
+class Walk {
+public:
+  Walk(const BlobSource& blobs, const Known& known, Report& report) : blobs_(blobs), known_(known), report_(report) {}
+
+  void run(const std::vector<Event>& events) {
+    for (const auto& event : events) {
+      ++report_.events;
+      if (!step(event)) return;
+    }
+    finish();
+  }
+
+private:
+  bool differs(const Event& event, const std::string& what) {
+    report_.fault = fmt::format("{}, event {} ({}): {}", event.chain, event.seq, event.kind, what);
+    return false;
+  }
+
+  bool step(const Event& event) {
+    if (owed_ && (event.chain != build::shop_chain || event.body.text_or_empty("head") != owed_->hash))
+      return differs(*owed_, "the shop's note of this signature is missing");
+    if (!in_chain(event) || !signature_good(event)) return false;
+    if (event.time.utc_ms < newest_ms_)
+      report_.notes.push_back(fmt::format("{}, event {}: the clock was set back before it.", event.chain, event.seq));
+    newest_ms_ = std::max(newest_ms_, event.time.utc_ms);
+    return event.chain == build::shop_chain ? shop_event(event) : build_event(event);
+  }
+
+  bool in_chain(const Event& event) {
+    Head& head = heads_[event.chain];
+    if (head.hash.empty()) head.hash = no_hash;
+    if (event.format > build::event_format) return differs(event, "written by a newer program");
+    if (event.seq != head.seq + 1) return differs(event, fmt::format("event {} should come here", head.seq + 1));
+    if (event.previous != head.hash) return differs(event, "it does not follow the event before it");
+    const std::string hash = hash_of(event);
+    if (!event.hash.empty() && event.hash != hash) return differs(event, "its content does not give its hash");
+    head = {event.seq, hash};
+    hashes_.insert(hash);
+    return true;
+  }
+
+  // The certificate the event names, which the shop's key must have certified.
+  const Certificate* certificate_of(const Event& event) {
+    const std::string* pem = nullptr;
+    if (event.kind == "enrol" && !shop_.exists()) {
+      pem = text_of(event.body, "certificate");
+    } else if (const auto* person = shop_.person(event.person)) {
+      pem = &person->certificate_pem;
+    }
+    if (!pem) return nullptr;
+    const auto it = certificates_.find(event.certificate);
+    if (it != certificates_.end()) return &it->second;
+    auto read = read_certificate(*pem);
+    if (!read || read->fingerprint != event.certificate) return nullptr;
+    return &certificates_.emplace(event.certificate, std::move(*read)).first->second;
+  }
+
+  static const std::string* text_of(const Value& body, std::string_view key) {
+    const auto* value = body.find(key);
+    return value && value->is(json::Kind::text) ? &value->as_text() : nullptr;
+  }
+
+  bool signature_good(const Event& event) {
+    const auto* certificate = certificate_of(event);
+    if (!certificate) return differs(event, "its certificate is not the one its person was enrolled with");
+    const auto* person = shop_.person(event.person);
+    if (person && person->retired) return differs(event, fmt::format("{} was retired before", person->name));
+    if (person && person->name != event.name) return differs(event, "the printed name is not its person's");
+    if (event.meaning.empty() != event.signature.empty()) return differs(event, "meaning and signature do not go together");
+    if (event.meaning.empty()) return true;
+    ++report_.signatures;
+    const auto der = from_base64(event.signature);
+    if (!der || !verify_signature(*certificate, signed_text(event), *der))
+      return differs(event, fmt::format("the signature of {} does not fit its content", event.name));
+    return true;
+  }
+
+  // --- deciding again -----------------------------------------------------------------------------------------------
+
+  static bool same(const Value& a, const Value& b) { return json::canonical(a) == json::canonical(b); }
+
+  bool compare(const Event& event, const Result<build::Decision>& decision) {
+    std::string what;
+    if (!decision)
+      what = fmt::format("the gate refuses it: {}", decision.error().message);
+    else if (!same(decision->body, event.body))
+      what = fmt::format("deciding it again gives something else{}", first_difference(decision->body, event.body));
+    else if (decision->meaning != event.meaning)
+      what = "its signature has another meaning than the decision";
+    if (what.empty()) return true;
+    if (event.rules >= build::rules_now) return differs(event, what);
+    report_.notes.push_back(fmt::format("{}, event {}: decided by older rules; now {}.", event.chain, event.seq, what));
+    return true;
+  }
+
+  static std::string first_difference(const Value& ours, const Value& theirs) {
+    for (const auto& member : ours.members()) {
+      const auto* other = theirs.find(member.key);
+      if (!other || !same(member.value, *other)) return fmt::format(" in \"{}\"", member.key);
+    }
+    for (const auto& member : theirs.members())
+      if (!ours.find(member.key)) return fmt::format(" in \"{}\"", member.key);
+    return "";
+  }
+
+  build::Actor actor_of(const std::string& person) const {
+    const auto* known = shop_.person(person);
+    return known ? build::Actor{known->id, known->name, known->certificate, known->roles} : build::Actor{};
+  }
+
+  // Who was signed in and whose passphrase came with the action, as the event tells.
+  struct People {
+    std::optional<build::Actor> actor, authority;
+  };
+  People people_of(const Event& event) const {
+    People out;
+    const auto* asked = event.body.find("asked");
+    const bool own_hand = asked && asked->find("person") && event.chain != build::shop_chain;
+    const std::string asked_by = event.body.text_or_empty("asked_by");
+    if (own_hand || event.kind == "change-passphrase")
+      out.authority = actor_of(event.person);
+    else
+      out.actor = actor_of(event.person);
+    if (!asked_by.empty()) out.actor = actor_of(asked_by);
+    return out;
+  }
+
+  bool shop_event(const Event& event) {
+    const bool anchor = event.kind == "anchor" || event.kind == "open-build";
+    if (anchor ? !anchored(event) : !shop_decided(event)) return false;
+    if (const auto applied = build::apply(shop_, event); !applied) return differs(event, applied.error().message);
+    return event.seq != 1 || shop_made(event);
+  }
+
+  bool shop_made(const Event& event) {
+    report_.shop_key = shop_.certificate;
+    report_.practice = shop_.practice;
+    const auto certificate = read_certificate(shop_.certificate_pem);
+    if (!certificate || certificate->fingerprint != shop_.certificate || !issued_by(*certificate, *certificate))
+      return differs(event, "the shop's own certificate is damaged");
+    shop_certificate_ = *certificate;
+    if (known_.shop_key && *known_.shop_key != shop_.certificate)
+      return differs(event, "signed under another shop key than the one given");
+    return certified(event);
+  }
+
+  bool certified(const Event& event) {
+    const auto* pem = text_of(event.body, "certificate");
+    const auto certificate = pem ? read_certificate(*pem) : Result<Certificate>(Error{"", ""});
+    if (!certificate || certificate->fingerprint != event.body.text_or_empty("fingerprint"))
+      return differs(event, "the certificate of the person enrolled is damaged");
+    if (!issued_by(*certificate, shop_certificate_))
+      return differs(event, "the shop's key has not certified the person enrolled");
+    return true;
+  }
+
+  bool shop_decided(const Event& event) {
+    const auto* asked = event.body.find("asked");
+    if (!asked || !asked->is(json::Kind::object) || asked->text_or_empty("do") != event.kind)
+      return differs(event, "what was asked is missing");
+    const People people = people_of(event);
+    build::Context context;
+    context.now = event.time;
+    build::Actor founder{event.person, event.name, event.certificate, {build::Role::owner}};
+    context.actor = !shop_.exists() ? &founder : people.actor ? &*people.actor : nullptr;
+    context.authority = people.authority ? &*people.authority : nullptr;
+    context.practice = event.body.find("practice") != nullptr;
+    context.outside.person_certificate_pem = event.body.text_or_empty("certificate");
+    context.outside.person_certificate = event.body.text_or_empty("fingerprint");
+    context.outside.shop_certificate_pem = event.body.text_or_empty("shop_certificate");
+    context.outside.shop_certificate = event.body.text_or_empty("shop_fingerprint");
+    if (const auto* touched = event.body.find("touched")) context.outside.touched = *touched;
+    if (!compare(event, build::decide_shop(shop_, *asked, context))) return false;
+    return event.kind != "enrol" || event.seq == 1 || certified(event);
+  }
+
+  // The shop's note of a build's head must be of the event just before it.
+  bool anchored(const Event& event) {
+    if (!owed_) return differs(event, "it notes a signature that is not there");
+    const bool opening = owed_->kind == "open-build";
+    Value expected = Value::object({{"build", Value::text(owed_->chain.substr(build::chain_of_build("").size()))},
+                                    {"seq", Value::integer(owed_->seq)},
+                                    {"head", Value::text(owed_->hash)}});
+    if (opening)
+      expected.set("procedure", owed_->body.at("procedure").at("sha256"));
+    else
+      expected.set("why", Value::text(owed_->kind));
+    if (!same(expected, event.body) || event.person != owed_->person || (event.kind == "open-build") != opening)
+      return differs(event, "it does not agree with the event it notes");
+    owed_.reset();
+    return true;
+  }
+
+  Result<std::shared_ptr<const build::Plan>> plan_of(const std::string& sha256) {
+    const auto it = plans_.find(sha256);
+    if (it != plans_.end()) return it->second;
+    const auto bytes = blobs_(sha256);
+    if (!bytes) return bytes.error();
+    if (!*bytes || sha256_hex(**bytes) != sha256)
+      return Error{"store-damaged", "the procedure it was opened with is missing or changed"};
+    const auto reading = procedure::read_procedure(**bytes);
+    if (!reading.procedure) return Error{"store-damaged", "the procedure it was opened with cannot be read"};
+    return plans_.emplace(sha256, std::make_shared<const build::Plan>(reading.procedure)).first->second;
+  }
+
+  bool build_event(const Event& event) {
+    const auto* asked = event.body.find("asked");
+    if (!asked || !asked->is(json::Kind::object) || asked->text_or_empty("do") != event.kind)
+      return differs(event, "what was asked is missing");
+    if (build::chain_of_build(asked->text_or_empty("build")) != event.chain)
+      return differs(event, "it was asked of another build");
+    const People people = people_of(event);
+    build::Context context;
+    context.now = event.time;
+    context.actor = people.actor ? &*people.actor : nullptr;
+    context.authority = people.authority ? &*people.authority : nullptr;
+    const bool opening = event.kind == "open-build";
+    const auto it = builds_.find(event.chain);
+    if (opening != (it == builds_.end())) return differs(event, "a build is opened once, first of all");
+    if (opening) {
+      const auto* procedure = event.body.find("procedure");
+      const std::string sha256 = procedure && procedure->is(json::Kind::object) ? procedure->text_or_empty("sha256") : "";
+      const auto plan = plan_of(sha256);
+      if (!plan) return differs(event, plan.error().message);
+      context.outside.plan = *plan;
+      context.outside.procedure_sha256 = sha256;
+    }
+    if (!compare(event, build::decide_build(shop_, opening ? nullptr : &it->second, *asked, context))) return false;
+    Event placed = event;
+    placed.hash = heads_[event.chain].hash;
+    if (opening) {
+      auto begun = build::begin(placed, context.outside.plan);
+      if (!begun) return differs(event, begun.error().message);
+      builds_.emplace(event.chain, std::move(*begun));
+    } else if (const auto applied = build::apply(it->second, placed); !applied) {
+      return differs(event, applied.error().message);
+    }
+    if (opening || event.kind == "sign" || event.kind == "release") owed_ = std::move(placed);
+    return true;
+  }
+
+  void finish() {
+    if (owed_) {
+      differs(*owed_, "the shop's note of this signature is missing");
+      return;
+    }
+    for (const auto& hash : known_.hashes)
+      if (!hashes_.count(hash)) {
+        report_.fault = fmt::format("the head {} is not in this record: something was cut off or put back", hash);
+        return;
+      }
+    for (const auto& [chain, head] : heads_) report_.heads.emplace_back(chain, head);
+    report_.intact = true;
+  }
+
+  const BlobSource& blobs_;
+  const Known& known_;
+  Report& report_;
+  build::Shop shop_;
+  Certificate shop_certificate_;
+  std::map<std::string, build::Build, std::less<>> builds_; // by chain
+  std::map<std::string, std::shared_ptr<const build::Plan>, std::less<>> plans_;
+  std::map<std::string, Certificate, std::less<>> certificates_;
+  std::map<std::string, Head, std::less<>> heads_;
+  std::set<std::string, std::less<>> hashes_;
+  std::optional<Event> owed_; // a signature the shop chain must note next
+  std::int64_t newest_ms_ = 0;
+};
+
+} // namespace
+
+Report verify_events(const std::vector<Event>& events, const BlobSource& blobs, const Known& known) {
+  Report report;
+  if (events.empty()) {
+    report.fault = "there is no event in it";
+    return report;
+  }
+  try {
+    Walk(blobs, known, report).run(events);
+  } catch (const std::logic_error& damage) {
+    report.intact = false;
+    report.fault = fmt::format("event {} of those in it cannot be understood: {}", report.events, damage.what());
+  }
+  return report;
+}
+
+Result<Report> verify_shop(const std::filesystem::path& path, const Known& known) {
+  const auto store = Store::open(path, Store::Mode::read_only);
+  if (!store) return store.error();
+  const auto difference = store->first_difference();
+  if (!difference) return difference.error();
+  const auto events = store->events_in_order();
+  if (!events) {
+    Report report;
+    report.fault = events.error().message;
+    return report;
+  }
+  Report report = verify_events(*events, [&](std::string_view sha256) { return store->blob(sha256); }, known);
+  if (*difference) {
+    report.intact = false;
+    report.fault = **difference;
+  }
+  return report;
+}
+
+} // namespace record
