@@ -172,11 +172,50 @@ Result<Decision> dispose(const Case& it) {
     troubled = at_positions(it.build, *at, places_where(state, [](const Judged&) { return true; }), *positions);
     if (state.done && entry.kind == EntryKind::wait) troubled = {0};
   }
-  if (troubled.empty())
+  if (troubled.empty() && what != "concession")
     return refusal("entry-missing", fmt::format("{}: there is nothing recorded to dispose of.", entry.title));
   if (what == "concession") return concede(it, *at, std::move(body), std::move(troubled));
   return open_again(it, *at, std::move(body), troubled);
 }
+
+namespace {
+
+Value chance_item(std::size_t place, const Exact& value, const Exact& u, const Unit& unit, const Applied& by) {
+  const Unit& its = *by.limit->unit;
+  const double chance = calc::conformance_probability(quantity::convert(value, unit, its),
+                                                      quantity::convert_difference(u, unit, its), *by.bounds);
+  return Value::object({{"place", Value::integer(static_cast<std::int64_t>(place))},
+                        {"probability", Value::text(Exact::rounded(chance).fixed(3))}});
+}
+
+// How likely each undecided value is inside its limits all the same: of a reading, or of each undecided result.
+Value chances(const Build& build, EntryAt at, const std::vector<std::size_t>& places) {
+  const auto& entry = build.plan->entry(at);
+  const auto& state = build.entry(at);
+  const auto shape = procedure::cells_of(build.plan->step(at.step), entry);
+  Value out = Value::array();
+  for (const auto place : places) {
+    if (!state.cells.empty()) {
+      const Cell& cell = state.cells[place];
+      out.push(chance_item(place, cell.value, cell.u, *entry.unit,
+                           applied(build, at, entry.limit, place / shape.per_position())));
+      continue;
+    }
+    if (state.calculated.empty()) continue;
+    for (const auto& [name, limit] : entry.judge) {
+      const auto* result = state.calculated[place].results.find(name);
+      if (!result || !result->is(json::Kind::object) || result->text_or_empty("verdict") != "undecided") continue;
+      Value item = chance_item(place, *Exact::written(result->at("value").as_text()),
+                               *Exact::written(result->at("u").as_text()),
+                               *quantity::find_unit(result->at("unit").as_text()), applied(build, at, limit, place));
+      item.set("result", Value::text(name));
+      out.push(std::move(item));
+    }
+  }
+  return out;
+}
+
+} // namespace
 
 Result<Decision> accept(const Case& it) {
   Asked asked(it.action, {"build", "step", "entry", "reason"});
@@ -192,24 +231,11 @@ Result<Decision> accept(const Case& it) {
                                  entry.title));
   Value body = begun(it, *at);
   body.set("places", place_list(places));
-  const auto& state = it.build.entry(*at);
-  if (!state.cells.empty() && !entry.limit.empty()) {
-    Value chances = Value::array();
-    const auto shape = procedure::cells_of(it.build.plan->step(at->step), entry);
-    for (const auto place : places) {
-      const Cell& cell = state.cells[place];
-      const Applied by = applied(it.build, *at, entry.limit, place / shape.per_position());
-      const Unit& unit = *by.limit->unit;
-      const double chance = calc::conformance_probability(quantity::convert(cell.value, *entry.unit, unit),
-                                                          quantity::convert_difference(cell.u, *entry.unit, unit), *by.bounds);
-      chances.push(Value::text(Exact::rounded(chance).fixed(3)));
-    }
-    body.set("probability", std::move(chances));
-  }
+  body.set("probability", chances(it.build, *at, places));
   Decision out;
   out.meaning = meaning_done;
   out.answer = Value::object();
-  if (const auto* chances = body.find("probability")) out.answer.set("probability", *chances);
+  out.answer.set("probability", body.at("probability"));
   out.body = std::move(body);
   return out;
 }

@@ -153,11 +153,11 @@ std::vector<Computation> clearance_computations() {
        .formula = "min = smallest outer - largest inner; max = largest outer - smallest inner; mean = mean of outer - "
                   "mean of inner; + is loose",
        .source = "TM 9-6115-670-14&P p. 6-12 (guide and stem: the corners of both sizes)",
-       .example =
-           {R"({"outer":{"values":[7.006,7.018],"unit":"mm","u":0.003},"inner":{"values":[6.968,6.975],"unit":"mm","u":0.004}})",
-            R"({"calculation":"clearance","results":{"min":{"value":0.031,"unit":"mm","u":0.005},)"
-            R"("max":{"value":0.05,"unit":"mm","u":0.005},"mean":{"value":0.0405,"unit":"mm",)"
-            R"("u":0.00353553390594}},"notes":[]})"},
+       .example = {R"({"outer":{"values":[7.006,7.018],"unit":"mm","u":0.003},)"
+                   R"("inner":{"values":[6.968,6.975],"unit":"mm","u":0.004}})",
+                   R"({"calculation":"clearance","results":{"min":{"value":0.031,"unit":"mm","u":0.005},)"
+                   R"("max":{"value":0.05,"unit":"mm","u":0.005},"mean":{"value":0.0405,"unit":"mm",)"
+                   R"("u":0.00353553390594}},"notes":[]})"},
        .work = clearance},
       {.name = "end-play",
        .group = "clearance",

@@ -173,14 +173,14 @@ std::vector<Computation> deck_computations() {
           "grade further when highest - h > exceed; undecided when h - U and h + U give different grades",
       .source = "common practice, no source (two points over the pin, mean a cylinder; grade by the highest, or by the "
                 "mean with one grade further for a cylinder well above it)",
-      .example =
-          {R"({"readings":{"values":[[0.612,0.628],[0.625,0.641],[0.650,0.664],[0.603,0.616]],"unit":"mm"},)"
-           R"("grades":[{"name":"1 notch","from":"0.55 mm","to":"0.60 mm"},{"name":"2 notches","from":"0.60 mm","to":"0.65 mm"},)"
-           R"({"name":"3 notches","from":"0.65 mm","to":"0.70 mm"}]})",
-           R"({"calculation":"protrusion","results":{"per_cylinder":[{"value":0.62,"unit":"mm"},)"
-           R"({"value":0.633,"unit":"mm"},{"value":0.657,"unit":"mm"},{"value":0.6095,"unit":"mm"}],)"
-           R"("highest":{"value":0.657,"unit":"mm"},"governs":3,"spread":{"value":0.0475,"unit":"mm"},)"
-           R"("grade":"3 notches"},"notes":[]})"},
+      .example = {R"({"readings":{"values":[[0.612,0.628],[0.625,0.641],[0.650,0.664],[0.603,0.616]],"unit":"mm"},)"
+                  R"("grades":[{"name":"1 notch","from":"0.55 mm","to":"0.60 mm"},)"
+                  R"({"name":"2 notches","from":"0.60 mm","to":"0.65 mm"},)"
+                  R"({"name":"3 notches","from":"0.65 mm","to":"0.70 mm"}]})",
+                  R"({"calculation":"protrusion","results":{"per_cylinder":[{"value":0.62,"unit":"mm"},)"
+                  R"({"value":0.633,"unit":"mm"},{"value":0.657,"unit":"mm"},{"value":0.6095,"unit":"mm"}],)"
+                  R"("highest":{"value":0.657,"unit":"mm"},"governs":3,"spread":{"value":0.0475,"unit":"mm"},)"
+                  R"("grade":"3 notches"},"notes":[]})"},
       .work = protrusion,
   }};
 }

@@ -53,7 +53,7 @@ Answer answer_of(const std::vector<Read>& reads, const Readings& width, const Ex
     return answer;
   }
   const auto [least, most] = std::ranges::minmax(reads, {}, &Read::clearance);
-  const auto own_difference = own ? std::optional(*most.own_u - *least.own_u) : std::nullopt;
+  const auto own_difference = own ? std::optional(most.own_u.value_or(0) - least.own_u.value_or(0)) : std::nullopt;
   const auto u = combined(
       {{most.slope, width.u}, {least.slope, width.u}, {most.slope - least.slope, width.u_shared}, {1, own_difference}});
   answer.results.push_back({"taper", Quantity{*taper, width.unit, not_below(floor, u)}});
@@ -185,10 +185,10 @@ std::vector<Computation> strip_computations() {
        .example = {R"({"width":{"values":[1.25,1.4],"unit":"mm"},"scale":[)"
                    R"({"width":"1.0 mm","clearance":"0.062 mm"},{"width":"1.5 mm","clearance":"0.041 mm"},)"
                    R"({"width":"2.0 mm","clearance":"0.031 mm"}]})",
-R"({"calculation":"strip-clearance","results":{"clearance":[{"value":0.0494,"unit":"mm",)"
-R"("u":0.0105},{"value":0.044,"unit":"mm","u":0.0105}],"mean":{"value":0.0467,"unit":"mm",)"
-R"("u":0.0105},"taper":{"value":0.0054,"unit":"mm","u":0.0105}},"notes":[]})"},
-.work = strip_clearance},
+                   R"({"calculation":"strip-clearance","results":{"clearance":[{"value":0.0494,"unit":"mm",)"
+                   R"("u":0.0105},{"value":0.044,"unit":"mm","u":0.0105}],"mean":{"value":0.0467,"unit":"mm",)"
+                   R"("u":0.0105},"taper":{"value":0.0054,"unit":"mm","u":0.0105}},"notes":[]})"},
+       .work = strip_clearance},
       {.name = "strip-agreement",
        .group = "strip",
        .purpose = "Whether a strip and the sizes measured tell of the same clearance.",
@@ -204,9 +204,9 @@ R"("u":0.0105},"taper":{"value":0.0054,"unit":"mm","u":0.0105}},"notes":[]})"},
        .source = "ISO 13528 (a normalized error of at most 1), from memory",
        .example =
            {R"({"strip":{"value":0.048,"unit":"mm","u":0.008},"computed":{"value":0.055,"unit":"mm","u":0.006}})",
-R"({"calculation":"strip-agreement","results":{"difference":{"value":-0.007,"unit":"mm","u":0.01},)"
-R"("agrees":true},"notes":[]})"},
-.work = strip_agreement}};
+            R"({"calculation":"strip-agreement","results":{"difference":{"value":-0.007,"unit":"mm","u":0.01},)"
+            R"("agrees":true},"notes":[]})"},
+       .work = strip_agreement}};
 }
 
 } // namespace calc

@@ -40,12 +40,17 @@ Exit list(const Streams& streams) {
   return Exit::done;
 }
 
+std::string said_of(const json::Fault& fault) {
+  const std::string where = fault.pointer.empty() ? "" : fmt::format(" ({})", fault.pointer);
+  return fmt::format("stdin, line {}, column {}: {}{}", fault.place.line, fault.place.column, fault.message, where);
+}
+
 Exit compute(const calc::Computation& computation, const Streams& streams) {
   const auto text = read_input(streams.in);
   if (!text) return refuse(streams, text.error().message);
-  const auto input = json::read_one(*text);
-  if (!input) return refuse(streams, "stdin, " + input.error().message);
-  const auto answer = calc::compute(computation, *input);
+  const json::Document input = json::read(*text);
+  if (!input.faults.empty()) return refuse(streams, said_of(input.faults.front()));
+  const auto answer = calc::compute(computation, input.root);
   if (!answer) return refuse(streams, answer.error().message);
   streams.out << json::pretty(calc::to_json(computation, *answer)) << '\n';
   return Exit::done;
@@ -83,17 +88,18 @@ Command calc_command() {
                     .switches = {{.name = "--list"}},
                     .operand = "NAME",
                     .most = 1},
-          .details = "  NAME          the computation; reads its inputs from stdin as one JSON object of at most 16 MB\n"
-                     "  --list        shows the name and the purpose of every computation\n"
-                     "  NAME --help   shows inputs, results, formula, source and a worked example\n"
-                     "\n"
-                     "A quantity is a number with its unit, or the text a person types; several share one unit:\n"
-                     "  {\"value\": 61.962, \"unit\": \"mm\"}\n"
-                     "  \"2.4395 in\"\n"
-                     "  {\"values\": [69.931, 69.905], \"unit\": \"mm\", \"u\": 0.003}\n"
-                     "\"u\" is the expanded uncertainty (k = 2) of one reading, \"u_shared\" that of a setting all of\n"
-                     "them share, both in the unit beside them. A number means the decimal it is written as.\n"
-                     "Bad input is refused with exit status 2 and the name of the field.\n",
+          .details =
+              "  NAME          the computation; reads its inputs from stdin as one JSON object of at most 16 MB\n"
+              "  --list        shows the name and the purpose of every computation\n"
+              "  NAME --help   shows inputs, results, formula, source and a worked example\n"
+              "\n"
+              "A quantity is a number with its unit, or the text a person types; several share one unit:\n"
+              "  {\"value\": 61.962, \"unit\": \"mm\"}\n"
+              "  \"2.4395 in\"\n"
+              "  {\"values\": [69.931, 69.905], \"unit\": \"mm\", \"u\": 0.003}\n"
+              "\"u\" is the expanded uncertainty (k = 2) of one reading, \"u_shared\" that of a setting all of\n"
+              "them share, both in the unit beside them. A number means the decimal it is written as.\n"
+              "Bad input is refused with exit status 2 and the name of the field.\n",
           .work = run_calc};
 }
 

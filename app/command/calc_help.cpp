@@ -57,7 +57,8 @@ std::string sign(const Field& field) {
 std::string what_it_is(const Field& field) {
   std::string text = field.words.empty() ? std::string(name_of(field.shape)) : quoted_words(field.words);
   if (field.shape == Shape::records && field.most == 1) text = "an object";
-  if (is_of_quantities(field.shape)) text += fmt::format(" ({})", field.dimension ? name_of(*field.dimension) : "any one dimension");
+  if (is_of_quantities(field.shape))
+    text += fmt::format(" ({})", field.dimension ? name_of(*field.dimension) : "any one dimension");
   text += counts(field) + sign(field);
   if (field.beside) text += "; its value, unit and u stand beside the other fields";
   return field.required ? text : text + ", optional";

@@ -1,8 +1,8 @@
 // lint: every fault of a procedure with its place in the file.
 #include "command/commands.h"
+#include "procedure/reader.h"
 #include "json/read.h"
 #include "json/write.h"
-#include "procedure/reader.h"
 
 #include <fmt/format.h>
 
@@ -74,12 +74,13 @@ Command lint_command() {
                                  {.name = "--explain", .takes = Takes::one, .value = "Wnn"}},
                     .operand = "FILE",
                     .most = any_number},
-          .details = "  FILE...           checks each file; a file without a fault gives no line. The faults go to stdout:\n"
-                     "                      FILE:LINE:COLUMN: error: ...\n"
-                     "                      FILE:LINE:COLUMN: warning: Wnn ...\n"
-                     "                    Exit status 1 when there is an error; warnings alone give 0\n"
-                     "  --resolved FILE   prints the procedure with every default written out; its faults go to stderr\n"
-                     "  --explain Wnn     says what a warning means and what to do about it\n",
+          .details =
+              "  FILE...           checks each file; a file without a fault gives no line. The faults go to stdout:\n"
+              "                      FILE:LINE:COLUMN: error: ...\n"
+              "                      FILE:LINE:COLUMN: warning: Wnn ...\n"
+              "                    Exit status 1 when there is an error; warnings alone give 0\n"
+              "  --resolved FILE   prints the procedure with every default written out; its faults go to stderr\n"
+              "  --explain Wnn     says what a warning means and what to do about it\n",
           .work = run_lint};
 }
 

@@ -87,7 +87,8 @@ private:
 
   bool nothing_missing() {
     for (const Switch& known : usage_.switches)
-      if (known.required && !read_.has(known.name)) return fail(fmt::format("{} {} is missing", known.name, known.value));
+      if (known.required && !read_.has(known.name))
+        return fail(fmt::format("{} {} is missing", known.name, known.value));
     return read_.operands_.size() >= usage_.least || fail(fmt::format("{} is missing", usage_.operand));
   }
 

@@ -1,8 +1,8 @@
 // drive, verify and backup: the commands on a shop file.
 #include "command/commands.h"
-#include "json/read.h"
 #include "record/session.h"
 #include "record/verify.h"
+#include "json/read.h"
 
 #include <fmt/format.h>
 
@@ -73,7 +73,8 @@ Result<Known> known_hashes(const Arguments& arguments) {
   if (!arguments.has("--shop-key")) return known;
   const std::string& typed = arguments.value("--shop-key");
   known.shop_key = hash_typed(typed);
-  if (!known.shop_key) return Error{"bad-arguments", fmt::format("--shop-key: {} is no fingerprint: {}", typed, hash_rule)};
+  if (!known.shop_key)
+    return Error{"bad-arguments", fmt::format("--shop-key: {} is no fingerprint: {}", typed, hash_rule)};
   return known;
 }
 
@@ -113,7 +114,8 @@ void print_limits(const Known& known, std::ostream& out) {
   if (!known.shop_key)
     out << "note: compare the shop key above with the one on the shop's card, or give that one with --shop-key\n";
   if (known.hashes.empty())
-    out << "note: the file alone does not show whether a whole older copy was put back, or readings were rewritten since "
+    out << "note: the file alone does not show whether a whole older copy was put back, or readings were rewritten "
+           "since "
            "the last signature; heads noted earlier do, given with --known\n";
 }
 
@@ -145,14 +147,15 @@ Command drive_command() {
           .usage = {.line = "witnessmark drive --shop FILE [--practice]",
                     .switches = {{.name = "--shop", .takes = Takes::one, .value = "FILE", .required = true},
                                  {.name = "--practice"}}},
-          .details = "  --shop FILE   the shop file; the first enrol makes it when it is not there\n"
-                     "  --practice    makes a practice shop, or demands that it is one; only there a line may say \"at\"\n"
-                     "\n"
-                     "Each line is an object with \"do\", the name of the action, and its fields:\n"
-                     "  {\"do\": \"sign-in\", \"person\": \"ada\", \"passphrase\": \"...\"}\n"
-                     "The answer is {\"ok\":true,...}, or {\"ok\":false,\"error\":CODE,\"message\":...}; what it says is on\n"
-                     "the disk by then. A line that is no action is answered too; a line with nothing on it is passed\n"
-                     "over. Exit status 0 when all of stdin was answered, refusals or not.\n",
+          .details =
+              "  --shop FILE   the shop file; the first enrol makes it when it is not there\n"
+              "  --practice    makes a practice shop, or demands that it is one; only there a line may say \"at\"\n"
+              "\n"
+              "Each line is an object with \"do\", the name of the action, and its fields:\n"
+              "  {\"do\": \"sign-in\", \"person\": \"ada\", \"passphrase\": \"...\"}\n"
+              "The answer is {\"ok\":true,...}, or {\"ok\":false,\"error\":CODE,\"message\":...}; what it says is on\n"
+              "the disk by then. A line that is no action is answered too; a line with nothing on it is passed\n"
+              "over. Exit status 0 when all of stdin was answered, refusals or not.\n",
           .work = run_drive};
 }
 
@@ -165,12 +168,13 @@ Command verify_command() {
                     .operand = "FILE",
                     .least = 1,
                     .most = 1},
-          .details = "  FILE              a shop file\n"
-                     "  --shop-key FPR    the fingerprint on the shop's card: another shop's record is not taken for it\n"
-                     "  --known HASH...   heads noted or printed earlier, each of which must be in the record\n"
-                     "\n"
-                     "Exit status 0 intact, 1 not intact, 2 no shop file or not readable. The shop key's fingerprint\n"
-                     "and the head of each chain are always shown: keep the heads on paper, away from the file.\n",
+          .details =
+              "  FILE              a shop file\n"
+              "  --shop-key FPR    the fingerprint on the shop's card: another shop's record is not taken for it\n"
+              "  --known HASH...   heads noted or printed earlier, each of which must be in the record\n"
+              "\n"
+              "Exit status 0 intact, 1 not intact, 2 no shop file or not readable. The shop key's fingerprint\n"
+              "and the head of each chain are always shown: keep the heads on paper, away from the file.\n",
           .work = run_verify};
 }
 

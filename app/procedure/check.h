@@ -63,6 +63,6 @@ void check_use(const Index& index, Notes& notes);
 // A limit that judges readings or a result: it exists, measures this (when known), and says between what.
 // `pointer` is where it is named.
 void check_judging_limit(const Index& index, Notes& notes, const EntryView& at, const std::string& pointer,
-                         const std::string& limit, std::optional<quantity::Dimension> dimension);
+                         const std::string& name, std::optional<quantity::Dimension> dimension);
 
 } // namespace procedure

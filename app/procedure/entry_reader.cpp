@@ -215,12 +215,11 @@ FromEntry EntryReader::read_from_entry(Fields& from) {
 
 Source EntryReader::read_source(const Value& item, const std::string& pointer) {
   Fields fields(item, pointer, fmt::format("{}, input", fields_.what()), faults_);
-  const Source nowhere = FromEntry();
-  if (!item.is(Kind::object)) return nowhere;
+  if (!item.is(Kind::object)) return FromEntry(); // names no entry
   const int kinds = fields.has("entry") + fields.has("limit") + fields.has("option") + fields.has("constant");
   if (kinds != 1) {
     fields.fault("", "needs exactly one of \"entry\", \"limit\", \"option\", \"constant\"");
-    return nowhere;
+    return FromEntry(); // names no entry
   }
   if (fields.has("entry")) return read_from_entry(fields);
   if (fields.has("limit")) {

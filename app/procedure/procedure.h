@@ -193,10 +193,10 @@ struct Procedure {
   std::vector<Limit> limits;
   std::vector<Section> sections;
 
-  const Option* option(std::string_view id) const;
-  const Part* part(std::string_view id) const;
-  const Limit* limit(std::string_view id) const;
-  const Step* step(std::string_view id) const;
+  const Option* option(std::string_view wanted) const;
+  const Part* part(std::string_view wanted) const;
+  const Limit* limit(std::string_view wanted) const;
+  const Step* step(std::string_view wanted) const;
   const Section* section_of(std::string_view step_id) const;
   std::vector<const Step*> steps() const; // in the file's order
 

@@ -15,18 +15,23 @@ using json::Value;
 namespace {
 
 // Text of a stranger's file may end up on a screen, a page or a terminal, so all of it is looked at before anything
-// else.
-void refuse_hidden(const Value& value, const std::string& pointer, Faults& faults) {
+// else. Pointers are put together on the way back up, as they are seldom wanted.
+void refuse_hidden(const Value& value, Faults& faults) {
   constexpr auto message = "the text holds a control character or a mark that changes the direction of reading";
+  const auto look_inside = [&](const Value& inner, const std::string& token) {
+    const std::size_t before = faults.size();
+    refuse_hidden(inner, faults);
+    for (std::size_t i = before; i < faults.size(); ++i)
+      faults[i].pointer = fmt::format("/{}{}", token, faults[i].pointer);
+  };
   if (value.is(Kind::text) && json::has_hidden_characters(value.as_text())) {
-    faults.push_back({value.place(), pointer, message});
+    faults.push_back({value.place(), "", message});
   } else if (value.is(Kind::array)) {
-    for (std::size_t i = 0; i < value.items().size(); ++i)
-      refuse_hidden(value.items()[i], fmt::format("{}/{}", pointer, i), faults);
+    for (std::size_t i = 0; i < value.items().size(); ++i) look_inside(value.items()[i], std::to_string(i));
   } else if (value.is(Kind::object)) {
     for (const json::Member& member : value.members()) {
-      if (json::has_hidden_characters(member.key)) faults.push_back({member.place, pointer, message});
-      refuse_hidden(member.value, pointer + "/" + json::pointer_token(member.key), faults);
+      if (json::has_hidden_characters(member.key)) faults.push_back({member.place, "", message});
+      look_inside(member.value, json::pointer_token(member.key));
     }
   }
 }
@@ -127,7 +132,7 @@ Reading read_procedure(std::string_view text) {
   json::Document document = json::read(text);
   add_errors(reading.remarks, std::move(document.faults));
   Faults faults;
-  if (reading.remarks.empty()) refuse_hidden(document.root, "", faults);
+  if (reading.remarks.empty()) refuse_hidden(document.root, faults);
   add_errors(reading.remarks, std::move(faults));
   if (!reading.remarks.empty()) return reading;
 

@@ -55,10 +55,10 @@ std::optional<Word> one_of(json::Fields& fields, std::string_view key, const std
   return std::nullopt;
 }
 
-// limit_reader.cpp, entry_reader.cpp
-std::vector<Option> read_options(json::Fields& fields, Faults& faults);
-std::vector<Part> read_parts(json::Fields& fields, Faults& faults);
-std::vector<Limit> read_limits(json::Fields& fields, calc::Rule rule, Faults& faults);
+// limit_reader.cpp, entry_reader.cpp; `of`: the procedure's object
+std::vector<Option> read_options(json::Fields& of, Faults& faults);
+std::vector<Part> read_parts(json::Fields& of, Faults& faults);
+std::vector<Limit> read_limits(json::Fields& of, calc::Rule rule, Faults& faults);
 // `procedure` has its options, parts and limits; `step` everything but its entries.
 Entry read_entry(const json::Value& item, const std::string& pointer, const Procedure& procedure, const Step& step,
                  Faults& faults);

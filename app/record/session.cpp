@@ -32,8 +32,10 @@ calc::Moment machine_clock() {
 namespace {
 
 Value refused(const Error& error) {
+  std::string sentence = error.message;
+  if (!sentence.empty() && std::string_view(".!?").find(sentence.back()) == std::string_view::npos) sentence += '.';
   return Value::object(
-      {{"ok", Value::boolean(false)}, {"error", Value::text(error.code)}, {"message", Value::text(error.message)}});
+      {{"ok", Value::boolean(false)}, {"error", Value::text(error.code)}, {"message", Value::text(sentence)}});
 }
 
 Value accepted(const Value& answer) {
@@ -507,8 +509,11 @@ Result<Session> Session::open(std::filesystem::path path, SessionOptions options
 Value Session::perform(const Value& action) { return state_->perform(action); }
 
 std::string Session::answer(std::string_view line) {
-  const auto action = json::read_one(line);
-  return json::compact(action ? perform(*action) : refused({"not-json", action.error().message}));
+  const auto document = json::read(line);
+  if (document.faults.empty()) return json::compact(perform(document.root));
+  // Only where: a message that quotes the line could quote a passphrase.
+  const auto column = document.faults.front().place.column;
+  return json::compact(refused({"not-json", fmt::format("The line is not JSON; what is wrong is at column {}.", column)}));
 }
 
 Result<bool> Session::refresh() { return state_->refresh(); }

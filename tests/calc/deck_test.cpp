@@ -6,7 +6,8 @@ namespace {
 
 std::string protrusion(std::string_view readings, std::string_view more = "") {
   return R"({"readings":)" + std::string(readings) +
-         R"(,"grades":[{"name":"thin","from":"0.60 mm","to":"0.65 mm"},{"name":"middle","from":"0.65 mm","to":"0.70 mm"},)"
+         R"(,"grades":[{"name":"thin","from":"0.60 mm","to":"0.65 mm"},)"
+         R"({"name":"middle","from":"0.65 mm","to":"0.70 mm"},)"
          R"({"name":"thick","from":"0.70 mm","to":"0.75 mm"}])" +
          std::string(more) + "}";
 }

@@ -72,6 +72,15 @@ TEST_CASE("the strip's own U moves all its clearances alike") {
   CHECK(u(found, "taper") == Approx(2 * value(found, "taper") / 0.28 * 0.01).epsilon(1e-11));
 }
 
+TEST_CASE("a scale of which one mark only carries a U") {
+  const auto found = answer("strip-clearance", R"({"width":["1.2 mm","1.8 mm"],"scale":[)"
+                                               R"({"width":"2.0 mm","clearance":{"value":0.03,"unit":"mm","u":0.02}},)"
+                                               R"({"width":"1.5 mm","clearance":"0.04 mm"},)"
+                                               R"({"width":"1.0 mm","clearance":"0.06 mm"}]})");
+  CHECK(u(found, "taper") == 0.02);
+  CHECK(u(found, "mean") == 0.01);
+}
+
 TEST_CASE("strip and sizes agree up to their U together, that included") {
   const auto edge = answer("strip-agreement", R"({"strip":{"value":0.050,"unit":"mm","u":0.008},)"
                                               R"("computed":{"value":0.060,"unit":"mm","u":0.006}})");

@@ -3,6 +3,7 @@
 #include "json/fields.h"
 
 #include <catch2/catch.hpp>
+
 #include <set>
 
 using namespace procedure;
