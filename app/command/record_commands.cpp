@@ -6,8 +6,8 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <istream>
+#include <optional>
 #include <ostream>
 #include <string.h>
 
@@ -100,30 +100,29 @@ Exit print_report(const Report& report, std::ostream& out) {
   return report.intact ? Exit::done : Exit::answer_is_no;
 }
 
-// A damaged file is an answer, anything else means that there was nothing to look at.
-Exit print_result(const Result<Report>& result, const Streams& streams) {
-  if (result) return print_report(*result, streams.out);
-  if (result.error().code != "store-damaged") return refuse(streams, result.error().message);
+// A damaged file is an answer; any other error means that there was nothing to look at.
+Result<Report> look_through(const std::string& file, const Known& known) {
+  auto report = record::verify_shop(file, known);
+  if (report || report.error().code != "store-damaged") return report;
   Report damaged;
-  damaged.fault = result.error().message;
-  return print_report(damaged, streams.out);
+  damaged.fault = report.error().message;
+  return damaged;
 }
 
-// What was not asked of the record, and so stays open.
-void print_limits(const Known& known, std::ostream& out) {
-  if (!known.shop_key)
-    out << "note: compare the shop key above with the one on the shop's card, or give that one with --shop-key\n";
-  if (known.hashes.empty())
-    out << "note: the file alone does not show whether a whole older copy was put back, or readings were rewritten "
-           "since "
-           "the last signature; heads noted earlier do, given with --known\n";
-}
+constexpr std::string_view key_not_compared =
+    "note: compare the shop key above with the one on the shop's card, or give that one with --shop-key\n";
+constexpr std::string_view no_head_known =
+    "note: the file alone does not show whether a whole older copy was put back, or readings were rewritten since the "
+    "last signature; heads noted earlier do, given with --known\n";
 
 Exit run_verify(const Arguments& arguments, const Streams& streams) {
   const auto known = known_hashes(arguments);
   if (!known) return refuse(streams, known.error().message);
-  const Exit exit = print_result(record::verify_shop(arguments.operands().front(), *known), streams);
-  if (exit != Exit::could_not_try) print_limits(*known, streams.out);
+  const auto report = look_through(arguments.operands().front(), *known);
+  if (!report) return refuse(streams, report.error().message);
+  const Exit exit = print_report(*report, streams.out);
+  if (!known->shop_key && !report->shop_key.empty()) streams.out << key_not_compared;
+  if (known->hashes.empty()) streams.out << no_head_known;
   return exit;
 }
 
@@ -136,7 +135,8 @@ Exit run_backup(const Arguments& arguments, const Streams& streams) {
   const std::string& target = arguments.value("--out");
   if (const auto copied = store->backup(target); !copied) return refuse(streams, copied.error().message);
   streams.out << "copied: " << one_line(target) << '\n';
-  return print_result(record::verify_shop(target, {}), streams);
+  const auto report = look_through(target, {});
+  return report ? print_report(*report, streams.out) : refuse(streams, report.error().message);
 }
 
 } // namespace

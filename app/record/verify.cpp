@@ -310,16 +310,11 @@ Result<Report> verify_shop(const std::filesystem::path& path, const Known& known
   const auto difference = store->first_difference();
   if (!difference) return difference.error();
   const auto events = store->events_in_order();
-  if (!events) {
-    Report report;
-    report.fault = events.error().message;
-    return report;
-  }
-  Report report = verify_events(*events, [&](std::string_view sha256) { return store->blob(sha256); }, known);
-  if (*difference) {
-    report.intact = false;
-    report.fault = **difference;
-  }
+  if (!*difference && events)
+    return verify_events(*events, [&](std::string_view sha256) { return store->blob(sha256); }, known);
+  Report report;
+  report.fault = *difference ? **difference : events.error().message;
+  if (events && !events->empty()) report.shop_key = events->front().body.text_or_empty("shop_fingerprint");
   return report;
 }
 

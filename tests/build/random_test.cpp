@@ -52,7 +52,23 @@ std::string reading(Chance& chance) {
   }
 }
 
+// What a builder who gets on would do; mixed in, so that the streams reach the far steps too.
+const std::vector<std::string> helpful = {
+    R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,48.012],[48.011,48.012],[48.012,48.013]]})",
+    R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.970,47.972],[47.971,47.971],[47.972,47.973]]})",
+    R"({"do":"sign","step":"mains"})",
+    R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"1","value":30,"gauge":"wrench"})",
+    R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"2","value":68,"gauge":"wrench"})",
+    R"({"do":"record","step":"caps","entry":"strip","values":[[1],[1],[1]]})",
+    R"({"do":"sign","step":"caps"})",
+    R"({"do":"record","step":"float","entry":"dial","gauge":"dial","values":[[0,0.19],[0,0.20]]})",
+    R"({"do":"record","step":"float","entry":"turning","gauge":"wrench","value":3})",
+    R"({"do":"sign","step":"float"})",
+    R"({"do":"sign","step":"float","person":"ben","passphrase":"right"})",
+    R"({"do":"sign","step":"relief"})"};
+
 std::string any_action(Chance& chance) {
+  if (chance.below(2) == 0) return chance.of(helpful);
   const std::string& step = chance.of(steps);
   switch (chance.below(16)) {
   case 0: return fmt::format(R"({{"do":"acknowledge","step":"{}"}})", step);
@@ -118,7 +134,7 @@ TEST_CASE("random actions never sign a step with a blocker, and folding the even
     CHECK(everything(*folded) == everything(bench.build));
   }
   CHECK(signatures > 100);
-  CHECK(accepted > 1500);
+  CHECK(accepted > 800);
 }
 
 TEST_CASE("every decision made again from its own event is the same") {

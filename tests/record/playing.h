@@ -1,0 +1,35 @@
+// Plays action lines through a session with a clock of the test's own.
+#pragma once
+
+#include "record/session.h"
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace playing {
+
+// The lines of the short-block demo and the folder they are played from.
+std::vector<std::string> demo_lines();
+// A practice shop with the whole demo in it, closed. Played once a run, then copied.
+void copy_demo_shop(const std::filesystem::path& to);
+// The answers to its lines.
+const std::vector<std::string>& demo_answers();
+
+// A session on a shop of anna (owner, builder, "anna's passphrase") and ben (builder, "ben's passphrase").
+class Shop {
+public:
+  explicit Shop(const std::filesystem::path& path, bool practice = false);
+  json::Value perform(const std::string& line); // each performs `line` on the session
+  bool ok(const std::string& line);
+  std::string refused(const std::string& line); // code, "" when accepted
+  std::string message;
+  record::Session open() const; // another session on the same file, with the same clock
+  record::Session session;
+  static calc::Moment now;
+
+private:
+  std::filesystem::path path_;
+};
+
+} // namespace playing

@@ -1,0 +1,56 @@
+#!/usr/bin/env bash
+# Everything that is tested, from a clean clone: installs what is missing, looks over the sources, builds with the
+# address and undefined-behaviour sanitizers and runs all tests, then the same tests on the Release build. Stops at the
+# first part that fails and says which; ends with the summary of ctest.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+source demo/setup.sh
+
+part="set-up"
+trap '(($? == 0)) || echo "tests/run.sh: stopped at: $part" >&2' EXIT
+
+begin() {
+  part="$1"
+  echo "== $part"
+}
+
+check_format() {
+  find app tests -name '*.h' -print0 -or -name '*.cpp' -print0 | xargs -0 clang-format --dry-run -Werror
+}
+
+# Reads the compile commands of build/sanitize. g++ knows warnings that clang does not; those are not its business.
+check_tidy() {
+  find app -name '*.cpp' -print0 | sort -z |
+    xargs -0 --max-procs="$(nproc)" --max-args=4 \
+      clang-tidy -p build/sanitize --quiet --extra-arg=-Wno-unknown-warning-option 2>&1 |
+    sed '/ warnings\? generated\.$/d'
+}
+
+run_tests() {
+  ctest --test-dir "$1" --parallel "$(nproc)" --timeout 900 --output-on-failure --no-tests=error
+}
+
+begin "packages"
+install_packages
+
+begin "formatting (clang-format)"
+check_format
+
+begin "sanitized build, configured"
+configure build/sanitize Debug -DWITNESSMARK_SANITIZE=ON
+
+begin "likely slips (clang-tidy)"
+check_tidy
+
+begin "sanitized build"
+build build/sanitize
+
+begin "tests, sanitized"
+run_tests build/sanitize
+
+begin "release build"
+configure build/release Release
+build build/release
+
+begin "tests, release"
+run_tests build/release
