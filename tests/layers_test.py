@@ -88,6 +88,11 @@ class Layers(unittest.TestCase):
         readers = [name for name, file in sources() if "<nlohmann/" in file.read_text(encoding="utf-8")]
         self.assertEqual(len(readers), 1, readers)
 
+    def test_the_clock_is_read_in_one_layer(self):
+        reading = re.compile(r"_clock::now|\bstd::time\(|\bclock_gettime\b|\bgettimeofday\b")
+        readers = [name for name, file in sources() if reading.search(file.read_text(encoding="utf-8"))]
+        self.assertEqual([name for name in readers if not name.startswith("record/")], [])
+
     def test_wrong_includes_are_noticed(self):
         for file, line in (
             ("calc/form.cpp", '#include "procedure/procedure.h"'),

@@ -117,7 +117,12 @@ Result<quantity::Quantity> typed_value(const Value& value, const Unit& unit) {
 
 Value as_recorded(const Value& action) {
   switch (action.kind()) {
-  case Kind::number: return action.as_integer() ? action : Value::text(action.number_text());
+  case Kind::number: {
+    constexpr std::int64_t two_to_53 = std::int64_t{1} << 53;
+    const auto whole = action.as_integer();
+    const bool kept = whole && *whole > -two_to_53 && *whole < two_to_53 && std::to_string(*whole) == action.number_text();
+    return kept ? action : Value::text(action.number_text());
+  }
   case Kind::array: {
     Value out = Value::array();
     for (const auto& item : action.items()) out.push(as_recorded(item));

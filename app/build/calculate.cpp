@@ -51,8 +51,9 @@ Value readings_input(const Build& build, EntryAt at, std::size_t first, std::siz
 
 Value number_of(const Value& text) { return Value::number(text.as_text()); }
 
-// A result as it stands in an event ({value, unit, u} as texts, or text, or a list) back as an input.
-Value result_input(const Value& result) {
+// A result as it stands in an event ({value, unit, u} as texts, a number or text, or a list) back as an input.
+Value result_input(const Value& result, Shape wanted) {
+  if (result.is(json::Kind::text) && (wanted == Shape::number || wanted == Shape::count)) return number_of(result);
   if (result.is(json::Kind::array)) {
     std::vector<Value> numbers;
     Value out = Value::object();
@@ -78,7 +79,7 @@ Value calculated_input(const Build& build, EntryAt at, const std::string& result
   const auto one = [&](const Calculated& it) -> Value {
     if (!it.filled()) return {};
     const auto* found = it.results.find(result);
-    return found ? result_input(*found) : Value();
+    return found ? result_input(*found, wanted) : Value();
   };
   if (state.calculated.size() == 1) return one(state.calculated.front());
   if (!all) return one(state.calculated[position]);

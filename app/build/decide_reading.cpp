@@ -129,24 +129,25 @@ Value verdict_shape(const Value& values, const std::vector<std::string>& verdict
   return out;
 }
 
-// Mean and U of all tries: only the repeatability part of U shrinks with their number.
+// The mean of the tries made with the best gauge (the others stay in the record), and its U: only the repeatability part
+// shrinks with their number.
 void summarise(Cell& cell) {
+  const auto& best =
+      *std::min_element(cell.tries.begin(), cell.tries.end(), [](const Try& a, const Try& b) { return a.u < b.u; });
   Exact sum;
   Exact u;
-  Exact repeat;
+  long long n = 0;
   for (const auto& one : cell.tries) {
+    if (one.gauge != best.gauge) continue;
     sum += one.value;
-    if (u < one.u) {
-      u = one.u;
-      repeat = one.repeat;
-    }
+    u = quantity::max(u, one.u);
+    ++n;
   }
-  const auto n = static_cast<long long>(cell.tries.size());
   cell.value = sum / Exact(n);
   cell.u = u;
-  if (n > 1 && repeat.sign() > 0) {
+  if (n > 1 && best.repeat.sign() > 0) {
     const double all = u.to_double();
-    const double part = repeat.to_double();
+    const double part = best.repeat.to_double();
     const double kept = std::max(0.0, all * all - part * part);
     cell.u = Exact::rounded(std::sqrt(kept + part * part / static_cast<double>(n)));
   }

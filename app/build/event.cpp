@@ -89,7 +89,7 @@ public:
     return 0;
   }
 
-  void fault(std::string what) {
+  void fault(const std::string& what) {
     if (!fault_) fault_ = bad(what);
   }
   void fault(const Error& error) {

@@ -22,7 +22,9 @@ Error signed_already(const Build& build, EntryAt at) {
                                           build.plan->entry(at).title, build.plan->step(at.step).title)};
 }
 
-bool is_signed(const Build& build, std::size_t step) { return !build.step(step).signatures.empty(); }
+bool is_signed(const Build& build, std::size_t step) {
+  return !build.step(step).signatures.empty();
+}
 
 std::set<std::size_t> all_positions(const Build& build, EntryAt at) {
   std::set<std::size_t> out;
@@ -32,7 +34,7 @@ std::set<std::size_t> all_positions(const Build& build, EntryAt at) {
 
 // Which positions of a calculated entry a change at `from` touches.
 std::set<std::size_t> touched(const Build& build, const Changed& from, EntryAt target) {
-  const auto all = all_positions(build, target);
+  auto all = all_positions(build, target);
   if (all.size() <= 1 || from.positions.empty() || build.plan->step(from.at.step).positions.empty()) return all;
   return from.positions;
 }
@@ -112,13 +114,11 @@ private:
     const bool same = now.results == was.results && now.refusal == was.refusal && now.standing == was.judged.standing;
     if (same && !was.asked) return false;
     if (!same && is_signed(next_, at.step)) {
-      if (signed_steps_ == SignedSteps::refuse || now.standing != was.judged.standing)
-        return signed_already(next_, at);
+      if (signed_steps_ == SignedSteps::refuse || now.standing != was.judged.standing) return signed_already(next_, at);
       sign_again_.insert(at.step);
     }
     const auto& step = next_.plan->step(at.step);
-    Value item =
-        Value::object({{"step", Value::text(step.id)}, {"entry", Value::text(next_.plan->entry(at).id)}});
+    Value item = Value::object({{"step", Value::text(step.id)}, {"entry", Value::text(next_.plan->entry(at).id)}});
     item.set("at", Value::integer(static_cast<std::int64_t>(position)));
     if (next_.entry(at).calculated.size() > 1) item.set("position", Value::text(step.positions[position]));
     item.set("results", now.results);

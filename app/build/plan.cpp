@@ -4,8 +4,6 @@
 
 namespace build {
 
-using procedure::EntryKind;
-
 namespace {
 
 template <typename Map>
@@ -76,7 +74,9 @@ std::optional<std::size_t> Plan::find_entry(std::size_t step, std::string_view i
   return std::nullopt;
 }
 
-const std::vector<EntryAt>& Plan::calculated_from(EntryAt at) const { return found_or_empty(calculated_from_, at); }
+const std::vector<EntryAt>& Plan::calculated_from(EntryAt at) const {
+  return found_or_empty(calculated_from_, at);
+}
 const std::vector<EntryAt>& Plan::entries_of_limit(const std::string& limit) const {
   return found_or_empty(of_limit_, limit);
 }

@@ -97,7 +97,7 @@ Trouble explain_string(std::string_view text, std::size_t start) {
     } else if (text[at] == '\n' || text[at] == '\r') {
       return {start, "the text that starts here has no closing quote on its line; a line end inside it is written \\n"};
     } else if (is_control(text[at])) {
-      const auto code = static_cast<unsigned>(text[at]);
+      const auto code = static_cast<unsigned>(static_cast<unsigned char>(text[at]));
       return {at, fmt::format("a control character inside a text is written \\u{:04x}", code)};
     } else if (const auto character = first_character(text.substr(at))) {
       at += character->bytes;

@@ -65,6 +65,10 @@ Value Value::text(std::string value) {
   return made;
 }
 
+Value Value::array() {
+  return array(std::vector<Value>());
+}
+
 Value Value::array(std::vector<Value> items) {
   Value made;
   made.kind_ = Kind::array;

@@ -35,7 +35,8 @@ public:
   static Value integer(std::int64_t value);
   static Value number(std::string text); // text must be a JSON number
   static Value text(std::string value);
-  static Value array(std::vector<Value> items = {});
+  static Value array(); // empty
+  static Value array(std::vector<Value> items);
   static Value object(std::initializer_list<std::pair<std::string_view, Value>> members = {});
 
   Kind kind() const { return kind_; }

@@ -93,7 +93,7 @@ constexpr Alias aliases[] = {
     {"Nm", "N.m"},
     {"N m", "N.m"},
     {"N\u00B7m", "N.m"}, // middle dot
-    {"N\u22C5m", "N.m"}, // dot operator
+    {"N\u22C5m", "N.m"}, // multiplication dot
     {"kgf\u00B7m", "kgf.m"},
     {"kgf-m", "kgf.m"},
     {"kgf\u00B7cm", "kgf.cm"},

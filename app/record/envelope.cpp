@@ -88,7 +88,7 @@ std::string encipher(const Secret& plain, const Secret& key, const Block& iv) {
   demand(cipher && EVP_EncryptInit_ex(cipher.get(), EVP_aes_256_cbc(), nullptr, key.data(), iv.data()) == 1 &&
          EVP_EncryptUpdate(cipher.get(), to, &begun, plain.data(), as_int(plain.size())) == 1 &&
          EVP_EncryptFinal_ex(cipher.get(), to + begun, &ended) == 1);
-  out.resize(static_cast<std::size_t>(begun + ended));
+  out.resize(static_cast<std::size_t>(begun) + static_cast<std::size_t>(ended));
   return out;
 }
 
@@ -100,7 +100,7 @@ std::optional<Secret> decipher(std::string_view bytes, const Secret& key, const 
   demand(cipher && EVP_DecryptInit_ex(cipher.get(), EVP_aes_256_cbc(), nullptr, key.data(), iv.data()) == 1 &&
          EVP_DecryptUpdate(cipher.get(), plain.data(), &begun, bytes_of(bytes), as_int(bytes.size())) == 1);
   if (EVP_DecryptFinal_ex(cipher.get(), plain.data() + begun, &ended) != 1) return std::nullopt;
-  plain.shorten(static_cast<std::size_t>(begun + ended));
+  plain.shorten(static_cast<std::size_t>(begun) + static_cast<std::size_t>(ended));
   return plain;
 }
 

@@ -67,7 +67,7 @@ PrivateKey::~PrivateKey() = default; // the library overwrites the number it fre
 PrivateKey PrivateKey::generate() {
   Key key(EVP_EC_gen(SN_X9_62_prime256v1));
   demand(key != nullptr);
-  return PrivateKey(std::make_unique<State>(std::move(key)));
+  return PrivateKey(std::make_unique<State>(State{std::move(key)}));
 }
 
 Result<PrivateKey> PrivateKey::unlock(std::string_view locked_pem, std::string_view passphrase) {
@@ -80,7 +80,7 @@ Result<PrivateKey> PrivateKey::unlock(std::string_view locked_pem, std::string_v
   // A wrong passphrase meets a proper padding once in 256, and then what it uncovers is no key.
   if (!key) return Error{"wrong-passphrase", "the passphrase is not the right one"};
   if (!is_p256(key.get())) return Error{"key-damaged", "the stored key is of another kind than this program makes"};
-  return PrivateKey(std::make_unique<State>(std::move(key)));
+  return PrivateKey(std::make_unique<State>(State{std::move(key)}));
 }
 
 std::string PrivateKey::lock(std::string_view passphrase) const {

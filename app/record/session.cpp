@@ -2,12 +2,12 @@
 
 #include "build/apply.h"
 #include "build/status.h"
-#include "json/read.h"
-#include "json/write.h"
 #include "procedure/reader.h"
 #include "record/digest.h"
 #include "record/keyring.h"
 #include "record/seal.h"
+#include "json/read.h"
+#include "json/write.h"
 
 #include <algorithm>
 #include <chrono>
@@ -66,7 +66,7 @@ struct Session::State {
   build::Shop shop;
   std::map<std::string, build::Build, std::less<>> builds;
   std::map<std::string, std::shared_ptr<const build::Plan>, std::less<>> plans; // by hash of the procedure
-  std::int64_t newest_ms = 0; // of all events seen
+  std::int64_t newest_ms = 0;                                                   // of all events seen
   std::optional<std::int64_t> seen_version; // of the store, when everything in it was last taken in
 
   struct SignedIn {
@@ -82,8 +82,8 @@ struct Session::State {
     Moment now;
     std::optional<Holder> authority;
     build::Outside outside;
-    std::vector<LockedKey> keys;  // written with the event
-    std::string procedure;        // bytes of the procedure of an open-build, kept with the event
+    std::vector<LockedKey> keys; // written with the event
+    std::string procedure;       // bytes of the procedure of an open-build, kept with the event
   };
 
   // --- taking in events -------------------------------------------------------------------------------------------
@@ -133,11 +133,10 @@ struct Session::State {
     if (it != plans.end()) return it->second;
     const auto reading = procedure::read_procedure(bytes);
     if (!reading.procedure) {
-      const auto first = std::find_if(reading.remarks.begin(), reading.remarks.end(), [](const auto& remark) {
-        return remark.severity == procedure::Severity::error;
-      });
-      return Error{"bad-procedure", fmt::format("The procedure has faults; the first is in {}.",
-                                                procedure::line_of(*first, "line"))};
+      const auto first = std::find_if(reading.remarks.begin(), reading.remarks.end(),
+                                      [](const auto& remark) { return remark.severity == procedure::Severity::error; });
+      return Error{"bad-procedure",
+                   fmt::format("The procedure has faults; the first is in {}.", procedure::line_of(*first, "line"))};
     }
     return plans.emplace(sha256, std::make_shared<const build::Plan>(reading.procedure)).first->second;
   }
@@ -203,8 +202,8 @@ struct Session::State {
   // Person and passphrase, where the action carries them for itself.
   Result<void> authenticate(Doing& doing) {
     const std::string name = doing.action.text_or_empty("do");
-    const bool takes = name == "sign" || name == "dispose" || name == "release" || name == "addendum" ||
-                       name == "change-passphrase";
+    const bool takes =
+        name == "sign" || name == "dispose" || name == "release" || name == "addendum" || name == "change-passphrase";
     if (!takes) return {};
     const auto* person = doing.action.find("person");
     const auto* passphrase = doing.action.find("passphrase");
@@ -305,7 +304,8 @@ struct Session::State {
       auto event = append(event_of(doing, build::chain_of_build(id), *decided), signer(doing));
       if (!event) return event.error();
       if (opening)
-        if (const auto kept = store->put_blob(doing.outside.procedure_sha256, doing.procedure); !kept) return kept.error();
+        if (const auto kept = store->put_blob(doing.outside.procedure_sha256, doing.procedure); !kept)
+          return kept.error();
       written.push_back(std::move(*event));
       if (auto anchor = anchor_of(written.front(), id)) {
         auto second = append(std::move(*anchor), signer(doing));
@@ -347,7 +347,8 @@ struct Session::State {
     const bool first = !shop.exists();
     if (!first && !signed_in) return refused({"sign-in-needed", "An owner must be signed in to enrol people."});
     if (!first && !signed_in->holder.shop_key)
-      return refused({"role-needed", fmt::format("{} is not an owner; an owner enrols people.", signed_in->holder.actor.name)});
+      return refused(
+          {"role-needed", fmt::format("{} is not an owner; an owner enrols people.", signed_in->holder.actor.name)});
     std::optional<PrivateKey> made_shop_key;
     Certificate shop_certificate;
     if (first) {
@@ -365,14 +366,17 @@ struct Session::State {
     doing.outside.person_certificate = certificate.fingerprint;
     doing.outside.shop_certificate_pem = shop_certificate.pem;
     doing.outside.shop_certificate = shop_certificate.fingerprint;
-    if (first) doing.authority = Holder{{id, name, certificate.fingerprint, {build::Role::owner}}, std::move(key), {}};
+    const PrivateKey* own_key = &key;
+    if (first) {
+      doing.authority = Holder{{id, name, certificate.fingerprint, {build::Role::owner}}, std::move(key), {}};
+      own_key = &doing.authority->key;
+    }
     // Asked before anything is written, so that a refusal leaves no file behind.
     const auto decided = build::decide_shop(shop, doing.action, context(doing));
     if (!decided) return refused(decided.error());
     const auto roles = doing.action.at("roles").items();
     const bool owner = std::any_of(roles.begin(), roles.end(), [](const Value& r) { return r.as_text() == "owner"; });
-    const PrivateKey& own_key = first ? doing.authority->key : key;
-    doing.keys = {{id, "person", own_key.lock(passphrase)}};
+    doing.keys = {{id, "person", own_key->lock(passphrase)}};
     if (owner) doing.keys.push_back({id, "shop", shop_key.lock(passphrase)});
     if (!store) {
       auto made = Store::open(path, Store::Mode::create);
@@ -394,8 +398,8 @@ struct Session::State {
 
   Value sign_in(Doing& doing) {
     if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
-    auto holder = unlock(*store, shop, doing.action.text_or_empty("person"), doing.action.text_or_empty("passphrase"),
-                         doing.now);
+    auto holder =
+        unlock(*store, shop, doing.action.text_or_empty("person"), doing.action.text_or_empty("passphrase"), doing.now);
     if (!holder) return refused(holder.error());
     signed_in = SignedIn{std::move(*holder), doing.now.utc_ms, doing.now.utc_ms};
     return accepted(Value::object({{"person", Value::text(signed_in->holder.actor.person)}}));
@@ -506,18 +510,25 @@ Result<Session> Session::open(std::filesystem::path path, SessionOptions options
   return Session(std::move(state));
 }
 
-Value Session::perform(const Value& action) { return state_->perform(action); }
+Value Session::perform(const Value& action) {
+  return state_->perform(action);
+}
 
 std::string Session::answer(std::string_view line) {
   const auto document = json::read(line);
   if (document.faults.empty()) return json::compact(perform(document.root));
   // Only where: a message that quotes the line could quote a passphrase.
   const auto column = document.faults.front().place.column;
-  return json::compact(refused({"not-json", fmt::format("The line is not JSON; what is wrong is at column {}.", column)}));
+  return json::compact(
+      refused({"not-json", fmt::format("The line is not JSON; what is wrong is at column {}.", column)}));
 }
 
-Result<bool> Session::refresh() { return state_->refresh(); }
-const build::Shop& Session::shop() const { return state_->shop; }
+Result<bool> Session::refresh() {
+  return state_->refresh();
+}
+const build::Shop& Session::shop() const {
+  return state_->shop;
+}
 
 Result<const build::Build*> Session::build(std::string_view id) {
   const auto found = state_->find_build(id);

@@ -16,7 +16,7 @@ struct Known {
 struct Report {
   bool intact = false;
   std::string fault;              // the first thing that differs: chain, event, what; "" when intact
-  std::vector<std::string> notes; // decided by older rules, clock set back, shop key to compare, ...
+  std::vector<std::string> notes; // decided by older rules, clock set back
   std::string shop_key;           // fingerprint of the shop's certificate, "" when there is none
   bool practice = false;
   std::int64_t events = 0;

@@ -164,3 +164,43 @@ TEST_CASE("every decision made again from its own event is the same") {
     }
   }
 }
+
+TEST_CASE("hostile values in any field of any action are refused or recorded, and never more") {
+  const std::vector<std::string> more = {
+      R"({"do":"enrol","person":"e","name":"E","roles":["builder"],"passphrase":"right"})",
+      R"({"do":"add-gauge","gauge":"g","kind":"micrometer","unit":"mm","resolution":0.01,"u":0.01,"range":[0,25],"due":"2027-01-01"})",
+      R"({"do":"update-gauge","gauge":"mic","calibrated":"2026-01-02","found":"in"})",
+      R"({"do":"check-gauge","gauge":"mic","standard":"ring","size":25,"reading":25.001})",
+      R"({"do":"set-shop","name":"Heronsgate","one_person":false})",
+      R"({"do":"loosen","step":"caps","entry":"bolts","fasteners":["2L"],"reason":"x"})",
+      R"({"do":"release","person":"anna","passphrase":"right","deferred":["start"],"reason":"x"})",
+      R"({"do":"reopen","step":"mains","positions":["2"],"reason":"x"})",
+      R"({"do":"record","step":"mains","entry":"bore","position":"2","gauge":"mic","values":[48.01,48.01],"set_at":48})"};
+  const std::vector<std::string> values = {
+      "null", "true", "0", "-0", "-1", "9007199254740993", "99999999999999999999", "1e999", "1e-12", "0.1", "[]", "[null]",
+      "[[[]]]", "{}", R"({"low":2})", R"({"low":1e9,"high":"x"})", R"("")", R"(" ")", R"("all")", R"("clean")", R"("mains")",
+      R"("caps")", R"("bore")", R"("flat")", R"("bolts")", R"("mic")", R"("wrench")", R"("mm")", R"("-")", R"("1e3 mm")",
+      R"("2")", R"("new")", R"("rework")", R"("concession")", R"("2026-01-01")", R"("\u202e")", R"("\u0000")", R"("anna")",
+      R"(["2"])", R"(["2L",5])", R"([["1","2"],["3","4"],["5","6"]])", R"([1,2])", R"({"\u00e9":1})", R"("\ud83d\ude00")"};
+  Chance chance(5);
+  Bench bench;
+  bench.clean();
+  int recorded = 0;
+  int refused = 0;
+  for (int turn = 0; turn < 4000; ++turn) {
+    auto action = *json::read_one(chance.below(3) ? any_action(chance) : chance.of(more));
+    const auto value = json::read_one(chance.of(values));
+    auto& members = action.members();
+    const std::size_t which = 1 + chance.below(members.size());
+    if (!value) continue;
+    if (which < members.size())
+      action.set(members[which].key, *value);
+    else
+      action.set("extra", *value);
+    if (action.find("passphrase")) action.set("passphrase", json::Value::text("right"));
+    const bool ok = bench.perform(json::compact(action)).at("ok").as_boolean();
+    ++(ok ? recorded : refused);
+  }
+  CHECK(recorded > 50);
+  CHECK(refused > 1000);
+}

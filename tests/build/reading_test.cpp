@@ -100,6 +100,18 @@ TEST_CASE("measuring again judges the mean and shrinks only the repeatable part 
   CHECK(cell.tries.size() == 2);
 }
 
+TEST_CASE("a better gauge decides where a coarser one could not tell") {
+  Bench bench;
+  bench.ok(R"({"do":"add-gauge","gauge":"fine","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.001})");
+  bench.clean();
+  bench.ok(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.052})");
+  bench.ok(R"({"do":"again","step":"cover","entry":"flat","gauge":"fine","value":0.048})");
+  const auto& cell = bench.entry("cover", "flat").cells[0];
+  CHECK(cell.value.text() == "0.048");
+  CHECK(cell.u.text() == "0.001");
+  CHECK(cell.tries.size() == 2);
+}
+
 TEST_CASE("a misread number is corrected with its reason and the old one stays in the record") {
   Bench bench;
   bench.clean();

@@ -1,0 +1,57 @@
+#!/usr/bin/env python3
+"""README.md and DEVELOPERS.md tell the truth: the commands shown there print what is shown, and the files they name
+are there. WITNESSMARK in the environment is the program to run."""
+
+import os
+import pathlib
+import re
+import subprocess
+import unittest
+
+PROJECT = pathlib.Path(__file__).resolve().parent.parent
+DOCUMENTS = ["README.md", "DEVELOPERS.md"]
+
+SHOWN = re.compile(r"^```console\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+NAMED = re.compile(r"`((?:app|assets|demo|procedures|tests|\.ci)/[\w./-]*)`|\]\(([\w./-]+)\)")
+
+
+def read(document):
+    return (PROJECT / document).read_text(encoding="utf-8")
+
+
+def examples(text):
+    """Each command line after a "$ ", with the lines it is said to print."""
+    found = []
+    for block in SHOWN.findall(text):
+        for line in block.splitlines():
+            if line.startswith("$ "):
+                found.append((line[2:], []))
+            else:
+                found[-1][1].append(line)
+    return found
+
+
+def run(command):
+    command = command.replace("build/release/witnessmark", os.environ["WITNESSMARK"])
+    done = subprocess.run(command, shell=True, cwd=PROJECT, capture_output=True, text=True, check=False)
+    return (done.stdout + done.stderr).splitlines()
+
+
+class Documents(unittest.TestCase):
+    def test_the_commands_shown_print_what_is_shown(self):
+        shown = [example for document in DOCUMENTS for example in examples(read(document))]
+        self.assertGreater(len(shown), 0)
+        for command, printed in shown:
+            with self.subTest(command=command):
+                self.assertEqual(run(command), printed)
+
+    def test_the_files_they_name_are_there(self):
+        for document in DOCUMENTS:
+            for in_code, linked in NAMED.findall(read(document)):
+                name = in_code or linked
+                with self.subTest(document=document, name=name):
+                    self.assertTrue((PROJECT / name).exists())
+
+
+if __name__ == "__main__":
+    unittest.main()
