@@ -8,7 +8,9 @@ namespace build {
 using json::Kind;
 using json::Value;
 
-Error bad_value(std::string message) { return Error{"bad-value", std::move(message)}; }
+Error bad_value(std::string message) {
+  return Error{"bad-value", std::move(message)};
+}
 
 Asked::Asked(const Value& action, std::initializer_list<std::string_view> known) : action_(action) {
   for (const auto& member : action.members())
@@ -20,7 +22,9 @@ void Asked::fault(std::string_view, std::string message) {
   if (!wrong_) wrong_ = bad_value(fmt::format("{}: {}.", action_.text_or_empty("do"), message));
 }
 
-bool Asked::has(std::string_view key) const { return action_.find(key) != nullptr; }
+bool Asked::has(std::string_view key) const {
+  return action_.find(key) != nullptr;
+}
 
 const Value* Asked::any(std::string_view key, bool required) {
   const Value* value = action_.find(key);
@@ -55,8 +59,8 @@ std::string Asked::line(std::string_view key, bool required) {
 std::string Asked::id(std::string_view key) {
   std::string out = text(key);
   const bool good = out.size() <= 64 && std::all_of(out.begin(), out.end(), [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-' || c == '_' || c == '.';
-  });
+                      return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-' || c == '_' || c == '.';
+                    });
   if (!good) fault(key, fmt::format("\"{}\" must be at most 64 of a-z, 0-9, - _ and .", key));
   return out;
 }
@@ -104,7 +108,9 @@ std::vector<std::string> Asked::texts(std::string_view key, bool required) {
   return out;
 }
 
-std::optional<Error> Asked::wrong() const { return wrong_; }
+std::optional<Error> Asked::wrong() const {
+  return wrong_;
+}
 
 Result<quantity::Quantity> typed_value(const Value& value, const Unit& unit) {
   if (value.is(Kind::text)) return quantity::parse_typed(value.as_text(), unit);
@@ -120,7 +126,8 @@ Value as_recorded(const Value& action) {
   case Kind::number: {
     constexpr std::int64_t two_to_53 = std::int64_t{1} << 53;
     const auto whole = action.as_integer();
-    const bool kept = whole && *whole > -two_to_53 && *whole < two_to_53 && std::to_string(*whole) == action.number_text();
+    const bool kept =
+        whole && *whole > -two_to_53 && *whole < two_to_53 && std::to_string(*whole) == action.number_text();
     return kept ? action : Value::text(action.number_text());
   }
   case Kind::array: {

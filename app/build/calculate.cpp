@@ -11,7 +11,9 @@ using procedure::EntryKind;
 
 namespace {
 
-Value unit_text(const Unit& unit) { return Value::text(std::string(unit.name)); }
+Value unit_text(const Unit& unit) {
+  return Value::text(std::string(unit.name));
+}
 
 // Readings of positions first..last as the computation's field wants them; null while a point is missing.
 Value readings_input(const Build& build, EntryAt at, std::size_t first, std::size_t last, Shape wanted) {
@@ -49,7 +51,9 @@ Value readings_input(const Build& build, EntryAt at, std::size_t first, std::siz
   return out;
 }
 
-Value number_of(const Value& text) { return Value::number(text.as_text()); }
+Value number_of(const Value& text) {
+  return Value::number(text.as_text());
+}
 
 // A result as it stands in an event ({value, unit, u} as texts, a number or text, or a list) back as an input.
 Value result_input(const Value& result, Shape wanted) {

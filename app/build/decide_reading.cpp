@@ -129,8 +129,8 @@ Value verdict_shape(const Value& values, const std::vector<std::string>& verdict
   return out;
 }
 
-// The mean of the tries made with the best gauge (the others stay in the record), and its U: only the repeatability part
-// shrinks with their number.
+// The mean of the tries made with the best gauge (the others stay in the record), and its U: only the repeatability
+// part shrinks with their number.
 void summarise(Cell& cell) {
   const auto& best =
       *std::min_element(cell.tries.begin(), cell.tries.end(), [](const Try& a, const Try& b) { return a.u < b.u; });
@@ -228,7 +228,8 @@ private:
       return refusal("gauge-unknown", fmt::format("{}: say which gauge it was measured with.", entry_.title));
     gauge_ = it_.shop.gauge(id);
     if (!gauge_)
-      return refusal("gauge-unknown", fmt::format("There is no gauge \"{}\" in the shop; add it, or name another.", id));
+      return refusal("gauge-unknown",
+                     fmt::format("There is no gauge \"{}\" in the shop; add it, or name another.", id));
     return may_measure(it_.shop, *gauge_, entry_, it_.context.now);
   }
 
@@ -239,9 +240,10 @@ private:
     const Cell& was = state.cells[given.cell];
     const std::string where = procedure::name_of_cell(it_.build.plan->step(at_.step), entry_, given.cell);
     if (kind == "record" && !as_found && was.filled() && !was.asked)
-      return refusal("already-recorded",
-                     fmt::format("{}{} is recorded already; take it back, correct it, measure it again or dispose of it.",
-                                 entry_.title, where.empty() ? "" : " (" + where + ")"));
+      return refusal(
+          "already-recorded",
+          fmt::format("{}{} is recorded already; take it back, correct it, measure it again or dispose of it.",
+                      entry_.title, where.empty() ? "" : " (" + where + ")"));
     if (kind != "record" && was.tries.empty())
       return refusal("entry-missing", fmt::format("{}{} is not measured yet; record it first.", entry_.title,
                                                   where.empty() ? "" : " (" + where + ")"));
@@ -269,14 +271,15 @@ private:
     if (!by.bounds) return {};
     const Exact u = quantity::convert_difference(trust_.u, *entry_.unit, *by.limit->unit);
     if (!calc::too_coarse(u, *by.bounds)) return {};
-    return refusal("gauge-unfit",
-                   fmt::format("{} is too coarse for {}: its uncertainty is {} {}{} and the limits are {}; take a finer one.",
-                               gauge_->id, entry_.title, trust_.u.text(), entry_.unit->name,
-                               trust_.assumed ? " (assumed)" : "", text(*by.bounds, *by.limit->unit)));
+    return refusal(
+        "gauge-unfit",
+        fmt::format("{} is too coarse for {}: its uncertainty is {} {}{} and the limits are {}; take a finer one.",
+                    gauge_->id, entry_.title, trust_.u.text(), entry_.unit->name, trust_.assumed ? " (assumed)" : "",
+                    text(*by.bounds, *by.limit->unit)));
   }
 
-  Result<Decision> finish(const std::vector<std::string>& verdicts, const std::set<std::size_t>& positions, bool as_found,
-                          SignedSteps signed_steps) {
+  Result<Decision> finish(const std::vector<std::string>& verdicts, const std::set<std::size_t>& positions,
+                          bool as_found, SignedSteps signed_steps) {
     Standing worst = Standing::empty;
     for (const auto& verdict : verdicts) worst = worse(worst, *standing_named(verdict));
     body_.set("verdict", Value::text(std::string(name_of(worst))));
@@ -324,8 +327,8 @@ Result<void> facts_of_reading(Asked& asked, const Moment& now) {
 } // namespace
 
 Result<Decision> record(const Case& it) {
-  Asked asked(it.action, {"build", "step", "entry", "position", "value", "values", "unit", "gauge", "set_at", "as_found",
-                          "taken_at"});
+  Asked asked(it.action, {"build", "step", "entry", "position", "value", "values", "unit", "gauge", "set_at",
+                          "as_found", "taken_at"});
   const auto at = reading_entry(it, asked);
   if (!at) return at.error();
   const bool as_found = asked.truth("as_found").value_or(false);
@@ -338,12 +341,13 @@ Result<Decision> record(const Case& it) {
 }
 
 Result<Decision> correct(const Case& it) {
-  Asked asked(it.action,
-              {"build", "step", "entry", "position", "value", "values", "unit", "gauge", "set_at", "taken_at", "reason", "text"});
+  Asked asked(it.action, {"build", "step", "entry", "position", "value", "values", "unit", "gauge", "set_at",
+                          "taken_at", "reason", "text"});
   const auto at = reading_entry(it, asked);
   if (!at) return at.error();
   const std::string reason = asked.text("reason");
-  static const std::vector<std::string> reasons = {"misread", "typed", "wrong-place", "wrong-gauge", "wrong-engine", "other"};
+  static const std::vector<std::string> reasons = {"misread",     "typed",        "wrong-place",
+                                                   "wrong-gauge", "wrong-engine", "other"};
   asked.line("text", reason == "other");
   if (const auto good = facts_of_reading(asked, it.context.now); !good) return good.error();
   if (std::find(reasons.begin(), reasons.end(), reason) == reasons.end())
@@ -360,8 +364,9 @@ Result<Decision> correct(const Case& it) {
   for (const auto& item : decision->body.at("cells").items()) {
     const auto cell = static_cast<std::size_t>(*item.at("cell").as_integer());
     if (item.text_or_empty("verdict") != name_of(it.build.entry(*at).cells[cell].judged.standing))
-      return refusal("step-signed", fmt::format("The correction changes a verdict of the signed step \"{}\"; reopen it.",
-                                                it.build.plan->step(at->step).title));
+      return refusal("step-signed",
+                     fmt::format("The correction changes a verdict of the signed step \"{}\"; reopen it.",
+                                 it.build.plan->step(at->step).title));
   }
   Value again = Value::array({Value::text(it.build.plan->step(at->step).id)});
   if (const auto* more = decision->body.find("sign_again"))
@@ -379,7 +384,8 @@ Result<Decision> take_back(const Case& it) {
   if (const auto may = may_write(it.build, *at); !may) return may.error();
   const auto& state = it.build.entry(*at);
   if (it.build.last_recorded_seq == 0 || it.build.last_recorded_seq != it.build.seq || it.build.last_recorded != *at)
-    return refusal("too-late", "Only the newest reading can be taken back, with nothing recorded since; correct it instead.");
+    return refusal("too-late",
+                   "Only the newest reading can be taken back, with nothing recorded since; correct it instead.");
   Value body = begun(it, *at);
   body.set("taken_back", Value::integer(state.last_seq));
   std::vector<Value> cells;

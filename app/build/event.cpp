@@ -133,6 +133,11 @@ void refuse_unknown(Taking& from, const json::Value& object, bool is_signed) {
 
 } // namespace
 
+std::string_view build_of_chain(std::string_view chain) {
+  constexpr std::string_view before = "build:";
+  return chain.starts_with(before) ? chain.substr(before.size()) : std::string_view();
+}
+
 std::string chain_of_build(std::string_view build_id) {
   return fmt::format("build:{}", build_id);
 }

@@ -19,7 +19,8 @@ constexpr int event_format = 1;
 constexpr int rules_now = 1;
 
 inline constexpr std::string_view shop_chain = "shop";
-std::string chain_of_build(std::string_view build_id); // "build:ID"
+std::string chain_of_build(std::string_view build_id);   // "build:ID"
+std::string_view build_of_chain(std::string_view chain); // the id back; "" for any other chain
 
 // Why a name is put under an event. Empty meaning: the event carries no signature.
 inline constexpr std::string_view meaning_done = "done";
@@ -32,8 +33,8 @@ struct Event {
   int format = event_format;
   int rules = rules_now;
   std::string chain;
-  std::int64_t seq = 0;  // from 1 in its chain
-  std::string previous;  // hash of the event before it in the chain, 64 zeros for the first
+  std::int64_t seq = 0; // from 1 in its chain
+  std::string previous; // hash of the event before it in the chain, 64 zeros for the first
   Moment time;
   std::string person;      // id
   std::string name;        // printed name

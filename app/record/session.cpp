@@ -4,6 +4,7 @@
 #include "build/status.h"
 #include "procedure/reader.h"
 #include "record/digest.h"
+#include "record/folded.h"
 #include "record/keyring.h"
 #include "record/seal.h"
 #include "json/read.h"
@@ -49,25 +50,22 @@ Value event_place(const Event& event) {
       {{"chain", Value::text(event.chain)}, {"seq", Value::integer(event.seq)}, {"hash", Value::text(event.hash)}});
 }
 
-std::string_view build_of(std::string_view chain) {
-  return chain.substr(std::min(chain.size(), build::chain_of_build("").size()));
-}
-
-Error unknown_build(std::string_view id) {
-  return Error{"unknown-build", fmt::format("There is no build \"{}\" in this shop.", id)};
-}
-
 } // namespace
 
 struct Session::State {
   std::filesystem::path path;
   SessionOptions options;
   std::optional<Store> store;
-  build::Shop shop;
-  std::map<std::string, build::Build, std::less<>> builds;
-  std::map<std::string, std::shared_ptr<const build::Plan>, std::less<>> plans; // by hash of the procedure
-  std::int64_t newest_ms = 0;                                                   // of all events seen
-  std::optional<std::int64_t> seen_version; // of the store, when everything in it was last taken in
+  Folded folded;
+
+  build::Shop& shop = folded.shop;
+
+  Result<bool> refresh() { return store ? folded.take_in(*store) : Result<bool>(false); }
+
+  Result<build::Build*> find_build(std::string_view id) {
+    if (!store) return unknown_build(id);
+    return folded.build(*store, id);
+  }
 
   struct SignedIn {
     Holder holder;
@@ -86,81 +84,6 @@ struct Session::State {
     std::string procedure;       // bytes of the procedure of an open-build, kept with the event
   };
 
-  // --- taking in events -------------------------------------------------------------------------------------------
-
-  Result<void> see(const Event& event) {
-    newest_ms = std::max(newest_ms, event.time.utc_ms);
-    if (event.chain == build::shop_chain) return build::apply(shop, event);
-    if (event.seq == 1) {
-      const auto plan = plan_of(event.body.at("procedure").text_or_empty("sha256"));
-      if (!plan) return plan.error();
-      auto begun = build::begin(event, *plan);
-      if (!begun) return begun.error();
-      builds.insert_or_assign(begun->id, std::move(*begun));
-      return {};
-    }
-    const auto it = builds.find(build_of(event.chain));
-    if (it == builds.end()) return Error{"bad-event", fmt::format("{} has no beginning.", event.chain)};
-    return build::apply(it->second, event);
-  }
-
-  Result<bool> read_chain(std::string_view chain, std::int64_t since) {
-    const auto events = store->events_since(chain, since);
-    if (!events) return events.error();
-    for (const auto& event : *events)
-      if (const auto seen = see(event); !seen) return seen.error();
-    return !events->empty();
-  }
-
-  Result<bool> refresh() {
-    if (!store) return false;
-    const auto version = store->data_version();
-    if (!version) return version.error();
-    if (seen_version == *version) return false; // nobody else has written
-    auto any = read_chain(build::shop_chain, shop.events);
-    if (!any) return any.error();
-    for (auto& [id, its] : builds) {
-      const auto more = read_chain(build::chain_of_build(id), its.seq);
-      if (!more) return more.error();
-      any = *any || *more;
-    }
-    seen_version = *version;
-    return any;
-  }
-
-  Result<std::shared_ptr<const build::Plan>> plan_from(const std::string& sha256, std::string_view bytes) {
-    const auto it = plans.find(sha256);
-    if (it != plans.end()) return it->second;
-    const auto reading = procedure::read_procedure(bytes);
-    if (!reading.procedure) {
-      const auto first = std::find_if(reading.remarks.begin(), reading.remarks.end(),
-                                      [](const auto& remark) { return remark.severity == procedure::Severity::error; });
-      return Error{"bad-procedure",
-                   fmt::format("The procedure has faults; the first is in {}.", procedure::line_of(*first, "line"))};
-    }
-    return plans.emplace(sha256, std::make_shared<const build::Plan>(reading.procedure)).first->second;
-  }
-
-  Result<std::shared_ptr<const build::Plan>> plan_of(const std::string& sha256) {
-    const auto it = plans.find(sha256);
-    if (it != plans.end()) return it->second;
-    const auto bytes = store->blob(sha256);
-    if (!bytes) return bytes.error();
-    if (!*bytes) return Error{"store-damaged", "The procedure of a build is missing from the shop file."};
-    return plan_from(sha256, **bytes);
-  }
-
-  Result<build::Build*> find_build(std::string_view id) {
-    const auto it = builds.find(id);
-    if (it != builds.end()) return &it->second;
-    if (!store || !shop.builds.count(id)) return unknown_build(id);
-    const auto read = read_chain(build::chain_of_build(id), 0);
-    if (!read) return read.error();
-    const auto found = builds.find(id);
-    if (found == builds.end()) return unknown_build(id);
-    return &found->second;
-  }
-
   // --- who and when -----------------------------------------------------------------------------------------------
 
   bool practice() const { return shop.exists() ? shop.practice : options.practice; }
@@ -172,9 +95,9 @@ struct Session::State {
     const auto moment = at->is(json::Kind::text) ? calc::parse_moment(at->as_text())
                                                  : Result<Moment>(Error{"bad-value", "it must be text"});
     if (!moment) return Error{"bad-value", fmt::format("\"at\": {}", moment.error().message)};
-    if (moment->utc_ms < newest_ms)
+    if (moment->utc_ms < folded.newest_ms)
       return Error{"bad-value", fmt::format("\"at\" lies before the event before it ({}).",
-                                            calc::local_text({newest_ms, moment->offset_minutes}))};
+                                            calc::local_text({folded.newest_ms, moment->offset_minutes}))};
     action.remove("at");
     return *moment;
   }
@@ -281,7 +204,7 @@ struct Session::State {
       return {};
     });
     if (!done) return refused(done.error());
-    if (const auto seen = see(*event); !seen) return refused(seen.error());
+    if (const auto seen = folded.see(*store, *event); !seen) return refused(seen.error());
     return answer_of(*decision, *event);
   }
 
@@ -322,7 +245,7 @@ struct Session::State {
       return out;
     }
     for (const auto& event : written)
-      if (const auto seen = see(event); !seen) return refused(seen.error());
+      if (const auto seen = folded.see(*store, event); !seen) return refused(seen.error());
     return answer_of(*decision, written.front());
   }
 
@@ -331,7 +254,7 @@ struct Session::State {
     if (!bytes) return refused(bytes.error());
     doing.procedure = *bytes;
     doing.outside.procedure_sha256 = sha256_hex(*bytes);
-    auto plan = plan_from(doing.outside.procedure_sha256, *bytes);
+    auto plan = folded.plan_from(doing.outside.procedure_sha256, *bytes);
     if (!plan) return refused(plan.error());
     doing.outside.plan = std::move(*plan);
     return act_on_build(doing);
@@ -405,37 +328,6 @@ struct Session::State {
     return accepted(Value::object({{"person", Value::text(signed_in->holder.actor.person)}}));
   }
 
-  // --- gauges -----------------------------------------------------------------------------------------------------
-
-  // Every entry of every build that was measured with the gauge since it was last known to be good.
-  Result<void> find_touched(Doing& doing) {
-    if (doing.action.text_or_empty("found") != "out") return {};
-    const std::string id = doing.action.text_or_empty("gauge");
-    const auto* gauge = shop.gauge(id);
-    if (!gauge) return {};
-    auto since = calc::parse_date(doing.action.text_or_empty("since"));
-    doing.outside.touched = Value::array();
-    const auto chains = store->chains();
-    if (!chains) return chains.error();
-    for (const auto& chain : *chains) {
-      const auto events = store->events_since(chain, 0);
-      if (!events) return events.error();
-      for (const auto& event : *events) {
-        const auto* its = event.body.find("gauge");
-        const bool used = its && its->is(json::Kind::object) && its->text_or_empty("gauge") == id;
-        if (!used || chain == build::shop_chain) continue;
-        const calc::Date day = calc::local_date(event.time);
-        if (since ? day < *since : gauge->calibrated && day < *gauge->calibrated) continue;
-        Value item = Value::object({{"build", Value::text(std::string(build_of(chain)))},
-                                    {"step", event.body.at("step")},
-                                    {"entry", event.body.at("entry")}});
-        const auto& list = doing.outside.touched.items();
-        if (std::find(list.begin(), list.end(), item) == list.end()) doing.outside.touched.push(std::move(item));
-      }
-    }
-    return {};
-  }
-
   // --- questions --------------------------------------------------------------------------------------------------
 
   Value status(const Doing& doing) {
@@ -479,7 +371,9 @@ struct Session::State {
     if (const auto proved = authenticate(doing); !proved) return refused(proved.error());
     if (name == "change-passphrase") return change_passphrase(doing);
     if (target == build::Target::shop) {
-      if (const auto found = find_touched(doing); !found) return refused(found.error());
+      const auto touched = find_touched(*store, shop, doing.action);
+      if (!touched) return refused(touched.error());
+      doing.outside.touched = *touched;
       return act_on_shop(doing);
     }
     const auto* preview_only = doing.action.find("preview");

@@ -2,10 +2,10 @@
 
 #include "build/apply.h"
 #include "build/decide.h"
-#include "json/write.h"
 #include "procedure/reader.h"
 #include "record/digest.h"
 #include "record/seal.h"
+#include "json/write.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -86,7 +86,8 @@ private:
     const auto* person = shop_.person(event.person);
     if (person && person->retired) return differs(event, fmt::format("{} was retired before", person->name));
     if (person && person->name != event.name) return differs(event, "the printed name is not its person's");
-    if (event.meaning.empty() != event.signature.empty()) return differs(event, "meaning and signature do not go together");
+    if (event.meaning.empty() != event.signature.empty())
+      return differs(event, "meaning and signature do not go together");
     if (event.meaning.empty()) return true;
     ++report_.signatures;
     const auto der = from_base64(event.signature);
@@ -198,7 +199,7 @@ private:
   bool anchored(const Event& event) {
     if (!owed_) return differs(event, "it notes a signature that is not there");
     const bool opening = owed_->kind == "open-build";
-    Value expected = Value::object({{"build", Value::text(owed_->chain.substr(build::chain_of_build("").size()))},
+    Value expected = Value::object({{"build", Value::text(std::string(build::build_of_chain(owed_->chain)))},
                                     {"seq", Value::integer(owed_->seq)},
                                     {"head", Value::text(owed_->hash)}});
     if (opening)
@@ -239,7 +240,8 @@ private:
     if (opening != (it == builds_.end())) return differs(event, "a build is opened once, first of all");
     if (opening) {
       const auto* procedure = event.body.find("procedure");
-      const std::string sha256 = procedure && procedure->is(json::Kind::object) ? procedure->text_or_empty("sha256") : "";
+      const std::string sha256 =
+          procedure && procedure->is(json::Kind::object) ? procedure->text_or_empty("sha256") : "";
       const auto plan = plan_of(sha256);
       if (!plan) return differs(event, plan.error().message);
       context.outside.plan = *plan;
@@ -311,7 +313,8 @@ Result<Report> verify_shop(const std::filesystem::path& path, const Known& known
   if (!difference) return difference.error();
   const auto events = store->events_in_order();
   if (!*difference && events)
-    return verify_events(*events, [&](std::string_view sha256) { return store->blob(sha256); }, known);
+    return verify_events(
+        *events, [&](std::string_view sha256) { return store->blob(sha256); }, known);
   Report report;
   report.fault = *difference ? **difference : events.error().message;
   if (events && !events->empty()) report.shop_key = events->front().body.text_or_empty("shop_fingerprint");

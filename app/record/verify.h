@@ -9,8 +9,8 @@
 namespace record {
 
 struct Known {
-  std::vector<std::string> hashes;        // heads printed on sheets: each must occur in the record
-  std::optional<std::string> shop_key;    // fingerprint that the shop's certificate must have
+  std::vector<std::string> hashes;     // heads printed on sheets: each must occur in the record
+  std::optional<std::string> shop_key; // fingerprint that the shop's certificate must have
 };
 
 struct Report {

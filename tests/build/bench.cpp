@@ -81,7 +81,8 @@ Value Bench::act(const Value& action) {
   const build::Actor anybody = actor(person_);
   context.actor = person_.empty() ? nullptr : &anybody;
   std::optional<build::Actor> authority;
-  if (name != "enrol" && action.text_or_empty("passphrase") == "right") authority = actor(action.text_or_empty("person"));
+  if (name != "enrol" && action.text_or_empty("passphrase") == "right")
+    authority = actor(action.text_or_empty("person"));
   if (authority) context.authority = &*authority;
   context.outside.plan = plan;
   context.outside.person_certificate = "c-" + action.text_or_empty("person");
@@ -179,6 +180,13 @@ void Bench::mains() {
   ok(R"({"do":"sign","step":"mains"})");
 }
 
+void Bench::caps() {
+  ok(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"1","value":30,"gauge":"wrench"})");
+  ok(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"2","value":68,"gauge":"wrench"})");
+  ok(R"({"do":"record","step":"caps","entry":"strip","values":[[1],[1],[1]]})");
+  ok(R"({"do":"sign","step":"caps"})");
+}
+
 std::string everything(const build::Build& build) {
   if (!build.plan) return "";
   std::string out = json::canonical(build::status(build, build::Moment{}));
@@ -194,14 +202,16 @@ std::string everything(const build::Build& build) {
       out += fmt::format("\n  {} {} {} {} {} {}", entry.pass, entry.done, entry.asked, entry.text, judged(entry.judged),
                          entry.until.utc_ms);
       for (const auto& cell : entry.cells) {
-        out += fmt::format(" [{} {} {} {} {}", cell.skipped, cell.asked, cell.value.text(), cell.u.text(), judged(cell.judged));
+        out += fmt::format(" [{} {} {} {} {}", cell.skipped, cell.asked, cell.value.text(), cell.u.text(),
+                           judged(cell.judged));
         for (const auto& one : cell.tries) out += " " + one.value.text();
         out += "]";
       }
       for (const auto& it : entry.calculated)
         out += fmt::format(" {{{} {} {} {}}}", json::canonical(it.results), it.refusal, it.asked, judged(it.judged));
       for (const auto& fastener : entry.fasteners)
-        for (const auto& done : fastener) out += fmt::format(" {}:{}:{}", done.stage, done.value.text(), judged(done.judged));
+        for (const auto& done : fastener)
+          out += fmt::format(" {}:{}:{}", done.stage, done.value.text(), judged(done.judged));
     }
   }
   for (const auto& [option, value] : build.options) out += fmt::format("\n{}={}", option, value);

@@ -5,9 +5,9 @@
 #include "build/apply.h"
 #include "build/decide.h"
 #include "build/status.h"
+#include "procedure/reader.h"
 #include "json/read.h"
 #include "json/write.h"
-#include "procedure/reader.h"
 
 #include <string>
 #include <vector>
@@ -20,7 +20,7 @@ public:
 
   // `build` is added where the line names none. {"ok":true,...} or {"ok":false,"error","message"}.
   json::Value perform(const std::string& line);
-  bool ok(const std::string& line);           // fails the test with the message when refused
+  bool ok(const std::string& line);             // fails the test with the message when refused
   std::string refused(const std::string& line); // the error's code; "" when it was accepted
   std::string message;                          // of the last refusal
 
@@ -31,8 +31,9 @@ public:
   const build::EntryState& entry(const std::string& step, const std::string& entry) const;
 
   // Enough to make steps signable.
-  void clean();  // acknowledge, confirm and sign the first step
-  void mains();  // good readings of bores and journals, signed
+  void clean(); // acknowledge, confirm and sign the first step
+  void mains(); // good readings of bores and journals, signed
+  void caps();  // tightened through both stages, strip read, signed
 
   build::Moment now{1'767'600'000'000, 60}; // 2026-01-05 09:00 local
   build::Shop shop;

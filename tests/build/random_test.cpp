@@ -43,12 +43,24 @@ std::string reading(Chance& chance) {
   const std::string kind = chance.of<std::string>({"record", "record", "record", "again", "correct"});
   const std::string reason = kind == "correct" ? R"(,"reason":"misread")" : "";
   switch (chance.below(6)) {
-  case 0: return fmt::format(R"({{"do":"{}","step":"mains","entry":"bore","gauge":"mic","values":{}{}}})", kind, grid(chance, 3, 48.012, 0.010), reason);
-  case 1: return fmt::format(R"({{"do":"{}","step":"mains","entry":"journal","gauge":"mic","values":{}{}}})", kind, grid(chance, 3, 47.972, 0.009), reason);
-  case 2: return fmt::format(R"({{"do":"{}","step":"cover","entry":"flat","gauge":"mic","value":{}{}}})", kind, number(chance, 0.04, 0.02), reason);
-  case 3: return fmt::format(R"({{"do":"{}","step":"float","entry":"dial","gauge":"dial","values":[[0,{}],[0,{}]]{}}})", kind, number(chance, 0.19, 0.09), number(chance, 0.19, 0.09), reason);
-  case 4: return fmt::format(R"({{"do":"{}","step":"float","entry":"turning","gauge":"wrench","value":{}{}}})", kind, number(chance, 4, 2.5), reason);
-  default: return fmt::format(R"({{"do":"{}","step":"relief","entry":"lift","gauge":"mic","value":{}{}}})", kind, number(chance, 2.5, 0.7), reason);
+  case 0:
+    return fmt::format(R"({{"do":"{}","step":"mains","entry":"bore","gauge":"mic","values":{}{}}})", kind,
+                       grid(chance, 3, 48.012, 0.010), reason);
+  case 1:
+    return fmt::format(R"({{"do":"{}","step":"mains","entry":"journal","gauge":"mic","values":{}{}}})", kind,
+                       grid(chance, 3, 47.972, 0.009), reason);
+  case 2:
+    return fmt::format(R"({{"do":"{}","step":"cover","entry":"flat","gauge":"mic","value":{}{}}})", kind,
+                       number(chance, 0.04, 0.02), reason);
+  case 3:
+    return fmt::format(R"({{"do":"{}","step":"float","entry":"dial","gauge":"dial","values":[[0,{}],[0,{}]]{}}})", kind,
+                       number(chance, 0.19, 0.09), number(chance, 0.19, 0.09), reason);
+  case 4:
+    return fmt::format(R"({{"do":"{}","step":"float","entry":"turning","gauge":"wrench","value":{}{}}})", kind,
+                       number(chance, 4, 2.5), reason);
+  default:
+    return fmt::format(R"({{"do":"{}","step":"relief","entry":"lift","gauge":"mic","value":{}{}}})", kind,
+                       number(chance, 2.5, 0.7), reason);
   }
 }
 
@@ -72,25 +84,39 @@ std::string any_action(Chance& chance) {
   const std::string& step = chance.of(steps);
   switch (chance.below(16)) {
   case 0: return fmt::format(R"({{"do":"acknowledge","step":"{}"}})", step);
-  case 1: return chance.of<std::string>({R"({"do":"confirm","step":"clean","entry":"galleries"})", R"({"do":"confirm","step":"float","entry":"dial"})",
-                                         R"({"do":"confirm","step":"mains","entry":"oil"})", R"({"do":"confirm","step":"mains","entry":"bore"})",
-                                         R"({"do":"confirm","step":"run","entry":"runs"})"});
+  case 1:
+    return chance.of<std::string>(
+        {R"({"do":"confirm","step":"clean","entry":"galleries"})", R"({"do":"confirm","step":"float","entry":"dial"})",
+         R"({"do":"confirm","step":"mains","entry":"oil"})", R"({"do":"confirm","step":"mains","entry":"bore"})",
+         R"({"do":"confirm","step":"run","entry":"runs"})"});
   case 2:
   case 3:
   case 4:
   case 5: return reading(chance);
-  case 6: return fmt::format(R"({{"do":"tighten","step":"caps","entry":"bolts","fastener":"{}","stage":"{}","value":{},"gauge":"wrench"}})",
-                             chance.of<std::string>({"all", "all", "2L", "1R"}), chance.of<std::string>({"1", "2"}), chance.of<std::string>({"30", "68"}));
+  case 6:
+    return fmt::format(
+        R"({{"do":"tighten","step":"caps","entry":"bolts","fastener":"{}","stage":"{}","value":{},"gauge":"wrench"}})",
+        chance.of<std::string>({"all", "all", "2L", "1R"}), chance.of<std::string>({"1", "2"}),
+        chance.of<std::string>({"30", "68"}));
   case 7: return R"({"do":"record","step":"caps","entry":"strip","values":[[1],[1],[1]]})";
-  case 8: return chance.of<std::string>({R"({"do":"identify","step":"cover","entry":"number","text":"C"})", R"({"do":"pick","step":"cover","entry":"faces","value":"sound"})",
-                                         R"({"do":"wait","step":"cover","entry":"skin"})", R"({"do":"pick","option":"pump","value":"gear"})",
-                                         R"({"do":"pick","option":"undersize","value":"0.25"})", R"({"do":"pick","option":"undersize","value":"standard"})",
-                                         R"({"do":"part","part":"crank","state":"reused"})", R"({"do":"part","part":"shell","position":"2","state":"reused"})",
-                                         R"({"do":"fill-limit","limit":"lift","unit":"mm","standard":{"low":2,"high":3},"basis":"maker","source":"p"})"});
-  case 9: return fmt::format(R"({{"do":"dispose","step":"{}","entry":"{}","disposition":"{}","text":"x","person":"anna","passphrase":"right"}})", step,
-                             chance.of<std::string>({"bore", "oil", "flat", "play", "journal"}), chance.of<std::string>({"rework", "concession", "accept", "replace"}));
+  case 8:
+    return chance.of<std::string>(
+        {R"({"do":"identify","step":"cover","entry":"number","text":"C"})",
+         R"({"do":"pick","step":"cover","entry":"faces","value":"sound"})",
+         R"({"do":"wait","step":"cover","entry":"skin"})", R"({"do":"pick","option":"pump","value":"gear"})",
+         R"({"do":"pick","option":"undersize","value":"0.25"})",
+         R"({"do":"pick","option":"undersize","value":"standard"})", R"({"do":"part","part":"crank","state":"reused"})",
+         R"({"do":"part","part":"shell","position":"2","state":"reused"})",
+         R"({"do":"fill-limit","limit":"lift","unit":"mm","standard":{"low":2,"high":3},"basis":"maker","source":"p"})"});
+  case 9:
+    return fmt::format(
+        R"({{"do":"dispose","step":"{}","entry":"{}","disposition":"{}","text":"x","person":"anna","passphrase":"right"}})",
+        step, chance.of<std::string>({"bore", "oil", "flat", "play", "journal"}),
+        chance.of<std::string>({"rework", "concession", "accept", "replace"}));
   case 10: return fmt::format(R"({{"do":"accept","step":"float","entry":"play","reason":"x"}})");
-  case 11: return fmt::format(R"({{"do":"take-back","step":"{}","entry":"{}"}})", step, chance.of<std::string>({"bore", "flat", "dial"}));
+  case 11:
+    return fmt::format(R"({{"do":"take-back","step":"{}","entry":"{}"}})", step,
+                       chance.of<std::string>({"bore", "flat", "dial"}));
   case 12:
     if (chance.below(4) == 0) return fmt::format(R"({{"do":"reopen","step":"{}","reason":"x"}})", step);
     return fmt::format(R"({{"do":"sign","step":"{}","person":"ben","passphrase":"right"}})", step);
@@ -108,12 +134,13 @@ TEST_CASE("random actions never sign a step with a blocker, and folding the even
     Bench bench;
     bench.clean();
     for (int turn = 0; turn < 200; ++turn) {
-      
+
       const std::string line = any_action(chance);
       const auto action = *json::read_one(line);
       const bool signing = action.text_or_empty("do") == "sign";
       std::vector<build::Blocker> before;
-      if (signing) before = build::blockers(bench.build, *bench.plan->find_step(action.text_or_empty("step")), bench.now);
+      if (signing)
+        before = build::blockers(bench.build, *bench.plan->find_step(action.text_or_empty("step")), bench.now);
       bench.later(static_cast<int>(chance.below(9)));
       const auto answer = bench.perform(line);
       if (!answer.at("ok").as_boolean()) continue;
@@ -143,7 +170,7 @@ TEST_CASE("every decision made again from its own event is the same") {
     Bench bench;
     bench.clean();
     for (int turn = 0; turn < 80; ++turn) {
-      
+
       const build::Build before = bench.build;
       const std::size_t events = bench.events.size();
       bench.perform(any_action(chance));
@@ -176,12 +203,50 @@ TEST_CASE("hostile values in any field of any action are refused or recorded, an
       R"({"do":"release","person":"anna","passphrase":"right","deferred":["start"],"reason":"x"})",
       R"({"do":"reopen","step":"mains","positions":["2"],"reason":"x"})",
       R"({"do":"record","step":"mains","entry":"bore","position":"2","gauge":"mic","values":[48.01,48.01],"set_at":48})"};
-  const std::vector<std::string> values = {
-      "null", "true", "0", "-0", "-1", "9007199254740993", "99999999999999999999", "1e999", "1e-12", "0.1", "[]", "[null]",
-      "[[[]]]", "{}", R"({"low":2})", R"({"low":1e9,"high":"x"})", R"("")", R"(" ")", R"("all")", R"("clean")", R"("mains")",
-      R"("caps")", R"("bore")", R"("flat")", R"("bolts")", R"("mic")", R"("wrench")", R"("mm")", R"("-")", R"("1e3 mm")",
-      R"("2")", R"("new")", R"("rework")", R"("concession")", R"("2026-01-01")", R"("\u202e")", R"("\u0000")", R"("anna")",
-      R"(["2"])", R"(["2L",5])", R"([["1","2"],["3","4"],["5","6"]])", R"([1,2])", R"({"\u00e9":1})", R"("\ud83d\ude00")"};
+  const std::vector<std::string> values = {"null",
+                                           "true",
+                                           "0",
+                                           "-0",
+                                           "-1",
+                                           "9007199254740993",
+                                           "99999999999999999999",
+                                           "1e999",
+                                           "1e-12",
+                                           "0.1",
+                                           "[]",
+                                           "[null]",
+                                           "[[[]]]",
+                                           "{}",
+                                           R"({"low":2})",
+                                           R"({"low":1e9,"high":"x"})",
+                                           R"("")",
+                                           R"(" ")",
+                                           R"("all")",
+                                           R"("clean")",
+                                           R"("mains")",
+                                           R"("caps")",
+                                           R"("bore")",
+                                           R"("flat")",
+                                           R"("bolts")",
+                                           R"("mic")",
+                                           R"("wrench")",
+                                           R"("mm")",
+                                           R"("-")",
+                                           R"("1e3 mm")",
+                                           R"("2")",
+                                           R"("new")",
+                                           R"("rework")",
+                                           R"("concession")",
+                                           R"("2026-01-01")",
+                                           R"("\u202e")",
+                                           R"("\u0000")",
+                                           R"("anna")",
+                                           R"(["2"])",
+                                           R"(["2L",5])",
+                                           R"([["1","2"],["3","4"],["5","6"]])",
+                                           R"([1,2])",
+                                           R"({"\u00e9":1})",
+                                           R"("\ud83d\ude00")"};
   Chance chance(5);
   Bench bench;
   bench.clean();

@@ -26,11 +26,13 @@ TEST_CASE("a comma, a unit of another kind and a word are refused where they are
   CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":"0,05"})") == "bad-value");
   CHECK(bench.message.find("comma") != std::string::npos);
   CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":"5 N.m"})") == "bad-unit");
-  CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.05,"unit":"N.m"})") == "bad-unit");
+  CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.05,"unit":"N.m"})") ==
+        "bad-unit");
   CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":"flat"})") == "bad-value");
   CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":[0.05]})") == "bad-value");
   CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic"})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":1,"values":[1]})") == "bad-value");
+  CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":1,"values":[1]})") ==
+        "bad-value");
 }
 
 TEST_CASE("inches typed are kept as typed and understood exactly in millimetres") {
@@ -47,7 +49,8 @@ TEST_CASE("inches typed are kept as typed and understood exactly in millimetres"
 TEST_CASE("points not measured yet are named and filled in later") {
   Bench bench;
   bench.clean();
-  bench.ok(R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,null],null,[48.012,48.013]]})");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,null],null,[48.012,48.013]]})");
   CHECK(bench.state("mains") == "half done");
   const auto blocking = build::blockers(bench.build, 1, bench.now);
   CHECK(blocking.front().message == "Bore is not measured yet at 1, rear; 2, front; 2, rear.");
@@ -61,7 +64,8 @@ TEST_CASE("a filled point is not written over") {
   Bench bench;
   bench.clean();
   bench.ok(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.03})");
-  CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.04})") == "already-recorded");
+  CHECK(bench.refused(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.04})") ==
+        "already-recorded");
 }
 
 TEST_CASE("the newest reading can be taken back, an older one cannot") {
@@ -117,21 +121,32 @@ TEST_CASE("a misread number is corrected with its reason and the old one stays i
   bench.clean();
   bench.ok(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.3})");
   CHECK(bench.refused(R"({"do":"correct","step":"cover","entry":"flat","gauge":"mic","value":0.03})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"correct","step":"cover","entry":"flat","gauge":"mic","value":0.03,"reason":"reground"})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"correct","step":"cover","entry":"flat","gauge":"mic","value":0.03,"reason":"other"})") == "bad-value");
+  CHECK(bench.refused(
+            R"({"do":"correct","step":"cover","entry":"flat","gauge":"mic","value":0.03,"reason":"reground"})") ==
+        "bad-value");
+  CHECK(
+      bench.refused(R"({"do":"correct","step":"cover","entry":"flat","gauge":"mic","value":0.03,"reason":"other"})") ==
+      "bad-value");
   bench.ok(R"({"do":"correct","step":"cover","entry":"flat","gauge":"mic","value":0.03,"reason":"misread"})");
   CHECK(bench.entry("cover", "flat").cells[0].judged.standing == build::Standing::within);
   CHECK(bench.events.size() == 6);
-  CHECK(bench.refused(R"({"do":"correct","step":"mains","entry":"bore","gauge":"mic","values":[[48,null],null,null],"reason":"typed"})") == "entry-missing");
+  CHECK(
+      bench.refused(
+          R"({"do":"correct","step":"mains","entry":"bore","gauge":"mic","values":[[48,null],null,null],"reason":"typed"})") ==
+      "entry-missing");
 }
 
 TEST_CASE("an oil hole is left out only where the procedure allows it") {
   Bench bench;
   bench.clean();
-  bench.ok(R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[["-",47.970],[47.971,47.971],[47.972,47.973]]})");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[["-",47.970],[47.971,47.971],[47.972,47.973]]})");
   CHECK(bench.entry("mains", "journal").cells[0].skipped);
-  CHECK(bench.refused(R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[["-",48.01],null,null]})") == "bad-value");
-  bench.ok(R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,48.012],[48.011,48.012],[48.012,48.013]]})");
+  CHECK(bench.refused(
+            R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[["-",48.01],null,null]})") ==
+        "bad-value");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,48.012],[48.011,48.012],[48.012,48.013]]})");
   CHECK(bench.entry("mains", "oil").calculated[0].results.at("min").at("value").as_text() == "0.04");
 }
 
@@ -139,7 +154,8 @@ TEST_CASE("a reused part beyond standard and inside service is within, worn, and
   Bench bench;
   bench.clean();
   bench.ok(R"({"do":"part","part":"crank","state":"reused"})");
-  bench.ok(R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.950,47.970],[47.970,47.970],[47.970,47.981]]})");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.950,47.970],[47.970,47.970],[47.970,47.981]]})");
   const auto& cells = bench.entry("mains", "journal").cells;
   CHECK(cells[0].judged.standing == build::Standing::worn);
   CHECK(cells[1].judged.standing == build::Standing::within);
@@ -154,7 +170,8 @@ TEST_CASE("a part found to be new is judged again by the standard limit") {
   Bench bench;
   bench.clean();
   bench.ok(R"({"do":"part","part":"crank","state":"reused"})");
-  bench.ok(R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.950,47.970],[47.970,47.970],[47.970,47.970]]})");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.950,47.970],[47.970,47.970],[47.970,47.970]]})");
   bench.ok(R"({"do":"part","part":"crank","state":"remade"})");
   CHECK(bench.entry("mains", "journal").cells[0].judged.standing == build::Standing::outside);
   CHECK(bench.entry("mains", "journal").cells[1].judged.standing == build::Standing::within);
@@ -163,7 +180,8 @@ TEST_CASE("a part found to be new is judged again by the standard limit") {
 TEST_CASE("an undersize crank moves its limit with the option") {
   Bench bench;
   bench.clean();
-  bench.ok(R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.720,47.720],[47.720,47.720],[47.720,47.720]]})");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.720,47.720],[47.720,47.720],[47.720,47.720]]})");
   CHECK(bench.entry("mains", "journal").cells[0].judged.standing == build::Standing::outside);
   bench.ok(R"({"do":"pick","option":"undersize","value":"0.25"})");
   CHECK(bench.entry("mains", "journal").cells[0].judged.standing == build::Standing::within);
@@ -172,9 +190,12 @@ TEST_CASE("an undersize crank moves its limit with the option") {
 
 TEST_CASE("a reading of a loose part is measured ahead, one of the joint is not") {
   Bench bench;
-  bench.ok(R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.970,47.970],[47.970,47.970],[47.970,47.970]]})");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.970,47.970],[47.970,47.970],[47.970,47.970]]})");
   CHECK(bench.state("mains") == "not yet");
-  CHECK(bench.refused(R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.01,48.01],null,null]})") == "out-of-order");
+  CHECK(bench.refused(
+            R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.01,48.01],null,null]})") ==
+        "out-of-order");
 }
 
 TEST_CASE("what was found at strip-down is kept beside and never blocks") {
@@ -190,10 +211,7 @@ TEST_CASE("too close to the limit to tell is left by the builder's signed accept
   Bench bench;
   bench.clean();
   bench.mains();
-  bench.ok(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"1","value":30,"gauge":"wrench"})");
-  bench.ok(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"2","value":68,"gauge":"wrench"})");
-  bench.ok(R"({"do":"record","step":"caps","entry":"strip","values":[[1],[1],[1]]})");
-  bench.ok(R"({"do":"sign","step":"caps"})");
+  bench.caps();
   bench.ok(R"({"do":"record","step":"float","entry":"turning","gauge":"wrench","value":3})");
   bench.ok(R"({"do":"record","step":"float","entry":"dial","gauge":"dial","values":[[0,0.27],[0,0.27]]})");
   CHECK(bench.entry("float", "play").calculated[0].judged.standing == build::Standing::undecided);
@@ -210,10 +228,7 @@ TEST_CASE("readings that no clearance can come from are said so and not calculat
   Bench bench;
   bench.clean();
   bench.mains();
-  bench.ok(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"1","value":30,"gauge":"wrench"})");
-  bench.ok(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"2","value":68,"gauge":"wrench"})");
-  bench.ok(R"({"do":"record","step":"caps","entry":"strip","values":[[1],[1],[1]]})");
-  bench.ok(R"({"do":"sign","step":"caps"})");
+  bench.caps();
   bench.ok(R"({"do":"record","step":"float","entry":"dial","gauge":"dial","values":[[0,0.2],[null,null]]})");
   CHECK_FALSE(bench.entry("float", "play").calculated[0].filled());
 }

@@ -6,13 +6,6 @@ using Codes = std::vector<std::string>;
 
 namespace {
 
-void caps(Bench& bench) {
-  bench.ok(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"1","value":30,"gauge":"wrench"})");
-  bench.ok(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"all","stage":"2","value":68,"gauge":"wrench"})");
-  bench.ok(R"({"do":"record","step":"caps","entry":"strip","values":[[1],[1],[1]]})");
-  bench.ok(R"({"do":"sign","step":"caps"})");
-}
-
 void end_play(Bench& bench) {
   bench.ok(R"({"do":"record","step":"float","entry":"turning","gauge":"wrench","value":3})");
   bench.ok(R"({"do":"record","step":"float","entry":"dial","gauge":"dial","values":[[0,0.19],[0,0.19]]})");
@@ -23,7 +16,7 @@ Bench to_the_end_play() {
   Bench bench;
   bench.clean();
   bench.mains();
-  caps(bench);
+  bench.caps();
   end_play(bench);
   return bench;
 }
@@ -65,7 +58,7 @@ TEST_CASE("sizes are kept, clearances ask, tightening and turning torque are los
 TEST_CASE("one key says still true, and what follows from it is asked no more") {
   Bench bench = to_the_end_play();
   bench.ok(R"({"do":"reopen","step":"caps","reason":"dowel proud"})");
-  caps(bench);
+  bench.caps();
   bench.ok(R"({"do":"record","step":"float","entry":"turning","gauge":"wrench","value":3})");
   CHECK(bench.blocking("float") == Codes{"entry-missing", "entry-missing"});
   bench.ok(R"({"do":"confirm","step":"float","entry":"dial"})");

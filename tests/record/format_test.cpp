@@ -1,14 +1,16 @@
 // The page that documents the format says what the program does.
-#include "json/read.h"
-#include "json/write.h"
 #include "record/example.h"
 #include "record/seal.h"
+#include "json/read.h"
+#include "json/write.h"
 
 #include <catch2/catch.hpp>
 
 namespace {
 
-std::string page() { return example::content(std::string(PROJECT_FOLDER) + "/app/record/FORMAT.md"); }
+std::string page() {
+  return example::content(std::string(PROJECT_FOLDER) + "/app/record/FORMAT.md");
+}
 
 std::string between(const std::string& text, const std::string& from, const std::string& to) {
   const auto start = text.find(from);
