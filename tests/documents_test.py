@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
-"""README.md and DEVELOPERS.md tell the truth: the commands shown there print what is shown, and the files they name
-are there. WITNESSMARK in the environment is the program to run."""
+"""README.md and DEVELOPERS.md tell the truth: the commands shown there print what is shown, the files they name are
+there, and each package is accounted for. WITNESSMARK in the environment is the program to run."""
 
 import os
 import pathlib
@@ -51,6 +51,12 @@ class Documents(unittest.TestCase):
                 name = in_code or linked
                 with self.subTest(document=document, name=name):
                     self.assertTrue((PROJECT / name).exists())
+
+    def test_every_package_has_its_reason_and_licence(self):
+        installed = (PROJECT / "demo/packages.txt").read_text(encoding="utf-8").split()
+        rows = [line for line in read("DEVELOPERS.md").splitlines() if line.startswith("| `")]
+        explained = {name for row in rows for name in re.findall(r"`([^`]+)`", row.split("|")[1])}
+        self.assertEqual([package for package in installed if package not in explained], [])
 
 
 if __name__ == "__main__":

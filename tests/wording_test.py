@@ -78,7 +78,8 @@ class Wording(unittest.TestCase):
         self.assertEqual(words_in("bool operator==(const Unit& other) const;", True), [])
 
     def test_places_on_a_machine_are_noticed(self):
-        for text in ("/home/ada/engine.json", 'path = "/tmp/shop"', "(/work/main)", "C:\\\\Shop", "from deb.debian.org"):
+        for text in ("/home/ada/engine.json", 'path = "/tmp/shop"', "(/work/main)", "C:\\\\Shop",
+                     "from deb.debian.org"):
             self.assertIsNotNone(MACHINE.search(text), text)
         for text in ("#!/usr/bin/env bash", "build/tmp/x", "app/record/FORMAT.md", "/dev/full", "mm/work/"):
             self.assertIsNone(MACHINE.search(text), text)

@@ -18,7 +18,9 @@ Exact exact(const Value& text) {
   return *number;
 }
 
-std::string optional_text(const Value& object, std::string_view key) { return object.text_or_empty(key); }
+std::string optional_text(const Value& object, std::string_view key) {
+  return object.text_or_empty(key);
+}
 
 std::size_t index(const Value& value, std::size_t size) {
   const auto whole = value.as_integer();
@@ -296,12 +298,26 @@ void nothing(Build&, const Event&) {}
 
 using Apply = void (*)(Build&, const Event&);
 const std::map<std::string, Apply, std::less<>>& by_kind() {
-  static const std::map<std::string, Apply, std::less<>> table = {
-      {"record", take_cells}, {"again", take_cells},   {"correct", take_cells}, {"take-back", take_cells},
-      {"acknowledge", open_acknowledged}, {"confirm", confirm}, {"pick", pick}, {"identify", identify},
-      {"wait", wait},         {"tighten", tighten},    {"loosen", loosen},      {"part", part},
-      {"reopen", reopen},     {"dispose", dispose},    {"accept", accept},      {"sign", sign},
-      {"fill-limit", fill_limit}, {"release", release}, {"note", nothing},      {"addendum", nothing}};
+  static const std::map<std::string, Apply, std::less<>> table = {{"record", take_cells},
+                                                                  {"again", take_cells},
+                                                                  {"correct", take_cells},
+                                                                  {"take-back", take_cells},
+                                                                  {"acknowledge", open_acknowledged},
+                                                                  {"confirm", confirm},
+                                                                  {"pick", pick},
+                                                                  {"identify", identify},
+                                                                  {"wait", wait},
+                                                                  {"tighten", tighten},
+                                                                  {"loosen", loosen},
+                                                                  {"part", part},
+                                                                  {"reopen", reopen},
+                                                                  {"dispose", dispose},
+                                                                  {"accept", accept},
+                                                                  {"sign", sign},
+                                                                  {"fill-limit", fill_limit},
+                                                                  {"release", release},
+                                                                  {"note", nothing},
+                                                                  {"addendum", nothing}};
   return table;
 }
 
@@ -322,7 +338,8 @@ void follow_event(Build& build, const Event& event) {
 }
 
 Error bad_event(const Event& event, const std::string& why) {
-  return Error{"bad-event", fmt::format("Event {} of {} ({}) does not fit: {}.", event.seq, event.chain, event.kind, why)};
+  return Error{"bad-event",
+               fmt::format("Event {} of {} ({}) does not fit: {}.", event.seq, event.chain, event.kind, why)};
 }
 
 void note_place(Build& build, const Event& event) {

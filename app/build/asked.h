@@ -2,8 +2,8 @@
 #pragma once
 
 #include "build/state.h"
-#include "json/fields.h"
 #include "quantity/typed.h"
+#include "json/fields.h"
 
 namespace build {
 
@@ -13,8 +13,9 @@ public:
   Asked(const json::Value& action, std::initializer_list<std::string_view> known);
 
   std::string text(std::string_view key, bool required = true); // "" when absent
-  std::string line(std::string_view key, bool required = true); // the same, free text: no hidden characters, 2,000 at most
-  std::string id(std::string_view key);                         // a-z 0-9 - _ . and at most 64
+  std::string line(std::string_view key,
+                   bool required = true); // the same, free text: no hidden characters, 2,000 at most
+  std::string id(std::string_view key);   // a-z 0-9 - _ . and at most 64
   std::optional<bool> truth(std::string_view key);
   std::optional<Exact> decimal(std::string_view key, bool required = false);
   std::optional<calc::Date> date(std::string_view key);

@@ -19,8 +19,8 @@ bool warns(const procedure::Step& step) {
 class EntryCheck {
 public:
   EntryCheck(const Build& build, EntryAt at, const Moment& now, std::vector<Blocker>& out)
-      : build_(build), at_(at), step_(build.plan->step(at.step)), entry_(build.plan->entry(at)), state_(build.entry(at)),
-        now_(now), out_(out) {}
+      : build_(build), at_(at), step_(build.plan->step(at.step)), entry_(build.plan->entry(at)),
+        state_(build.entry(at)), now_(now), out_(out) {}
 
   void run() {
     switch (entry_.kind) {
@@ -56,10 +56,20 @@ private:
     if (!judged.blocks()) return;
     const std::string place = where.empty() ? entry_.title : fmt::format("{} ({})", entry_.title, where);
     switch (judged.standing) {
-    case Standing::outside: add("reading-outside", fmt::format("{} is outside{}: rework, replace or a concession.", place, what)); break;
-    case Standing::undecided: add("reading-undecided", fmt::format("{} is too close to its limit to tell{}: measure again, take a better gauge or accept it.", place, what)); break;
-    case Standing::limit_missing: add("limit-missing", fmt::format("{} has no limit yet: fill it in from the manual.", place)); break;
-    case Standing::option_unset: add("option-unset", fmt::format("{} cannot be judged until its option is picked.", place)); break;
+    case Standing::outside:
+      add("reading-outside", fmt::format("{} is outside{}: rework, replace or a concession.", place, what));
+      break;
+    case Standing::undecided:
+      add("reading-undecided",
+          fmt::format("{} is too close to its limit to tell{}: measure again, take a better gauge or accept it.", place,
+                      what));
+      break;
+    case Standing::limit_missing:
+      add("limit-missing", fmt::format("{} has no limit yet: fill it in from the manual.", place));
+      break;
+    case Standing::option_unset:
+      add("option-unset", fmt::format("{} cannot be judged until its option is picked.", place));
+      break;
     default: break;
     }
   }
@@ -78,8 +88,9 @@ private:
                fmt::format(" ({} {})", cell.value.text(), entry_.unit->name));
     }
     if (!empty.empty())
-      missing(several && empty.size() < state_.cells.size() ? fmt::format("{} is not measured yet at {}.", entry_.title, few(empty))
-                                                             : fmt::format("{} is not measured yet.", entry_.title));
+      missing(several && empty.size() < state_.cells.size()
+                  ? fmt::format("{} is not measured yet at {}.", entry_.title, few(empty))
+                  : fmt::format("{} is not measured yet.", entry_.title));
     if (!asked.empty())
       missing(several ? fmt::format("{}: still true at {}, or measure again.", entry_.title, few(asked))
                       : fmt::format("{}: still true, or measure again.", entry_.title));
@@ -121,16 +132,16 @@ private:
     if (now_.utc_ms < state_.until.utc_ms)
       add("waiting", fmt::format("{}: wait until {}.", entry_.title, calc::local_text(state_.until)));
     if (state_.latest.utc_ms != 0 && now_.utc_ms > state_.latest.utc_ms)
-      add("too-late", fmt::format("{}: the longest time ended {}; do it again.", entry_.title,
-                                  calc::local_text(state_.latest)));
+      add("too-late",
+          fmt::format("{}: the longest time ended {}; do it again.", entry_.title, calc::local_text(state_.latest)));
   }
 
   void once() {
     if (!state_.done) {
-      const char* what = entry_.kind == EntryKind::choice     ? "is not chosen yet"
-                         : entry_.kind == EntryKind::identity ? "is not written down yet"
+      const char* what = entry_.kind == EntryKind::choice       ? "is not chosen yet"
+                         : entry_.kind == EntryKind::identity   ? "is not written down yet"
                          : entry_.kind == EntryKind::photograph ? "has no photograph yet"
-                                                               : "is not confirmed yet";
+                                                                : "is not confirmed yet";
       return missing(fmt::format("{} {}.", entry_.title, what));
     }
     if (state_.asked) missing(fmt::format("{}: still true?", entry_.title));
@@ -161,8 +172,8 @@ std::vector<Blocker> blockers(const Build& build, std::size_t index, const Momen
   const Holds on = step_on(build, index);
   if (on == Holds::no) return out;
   if (on == Holds::unset) {
-    out.push_back({"option-unset", "Whether this step is on this engine depends on an option that is not picked yet.", "",
-                   step.id});
+    out.push_back({"option-unset", "Whether this step is on this engine depends on an option that is not picked yet.",
+                   "", step.id});
     return out;
   }
   if (state.signed_off) return out;
@@ -182,9 +193,9 @@ std::vector<Blocker> blockers(const Build& build, std::size_t index, const Momen
     if (entry == Holds::yes) EntryCheck(build, at, now, out).run();
   }
   if (!state.signatures.empty())
-    out.push_back({"second-person-needed", fmt::format("Signed by {}; a second person must look and sign.",
-                                                       state.signatures.front().name),
-                   "", step.id});
+    out.push_back({"second-person-needed",
+                   fmt::format("Signed by {}; a second person must look and sign.", state.signatures.front().name), "",
+                   step.id});
   return out;
 }
 
@@ -197,7 +208,8 @@ std::vector<Blocker> release_blockers(const Build& build, const std::vector<std:
     if (std::find(deferred.begin(), deferred.end(), section->id) != deferred.end()) continue;
     const auto own = blockers(build, s, now);
     out.insert(out.end(), own.begin(), own.end());
-    if (own.empty()) out.push_back({"step-unsigned", fmt::format("\"{}\" is not signed yet.", step.title), "", step.id});
+    if (own.empty())
+      out.push_back({"step-unsigned", fmt::format("\"{}\" is not signed yet.", step.title), "", step.id});
   }
   return out;
 }
@@ -232,7 +244,7 @@ StepStanding standing_of(const Build& build, std::size_t step) {
   if (state.reopened) return StepStanding::reopened;
   if (on == Holds::unset || waits_for(build, step)) return StepStanding::not_yet;
   return std::any_of(state.entries.begin(), state.entries.end(), has_anything) ? StepStanding::half_done
-                                                                              : StepStanding::open;
+                                                                               : StepStanding::open;
 }
 
 std::optional<NextFastener> next_fastener(const Build& build, EntryAt at) {

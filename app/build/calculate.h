@@ -1,4 +1,5 @@
-// Calculated entries: the inputs gathered from readings, limits and options, the computation called, its results judged.
+// Calculated entries: the inputs gathered from readings, limits and options, the computation called, its results
+// judged.
 #pragma once
 
 #include "build/limits.h"

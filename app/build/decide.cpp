@@ -38,7 +38,7 @@ constexpr BuildAction build_actions[] = {{"record", record, Needs::builder},
                                          {"release", release, Needs::release},
                                          {"addendum", addendum, Needs::release}};
 
-constexpr std::string_view shop_actions[] = {"enrol",      "change-passphrase", "retire",     "set-shop",
+constexpr std::string_view shop_actions[] = {"enrol",     "change-passphrase", "retire",     "set-shop",
                                              "add-gauge", "update-gauge",      "check-gauge"};
 
 const BuildAction* find_action(std::string_view name) {
@@ -57,9 +57,11 @@ Result<void> may_act(Needs needs, const Context& context) {
     return refusal("role-needed", fmt::format("{} is not enrolled as a builder.", who->name));
   if (needs == Needs::release) {
     if (!context.authority)
-      return refusal("wrong-passphrase", "This is signed with the passphrase in the same action: give person and passphrase.");
+      return refusal("wrong-passphrase",
+                     "This is signed with the passphrase in the same action: give person and passphrase.");
     if (!roles.count(Role::builder) && !roles.count(Role::owner))
-      return refusal("role-needed", fmt::format("{} may not release an engine; a builder or an owner does.", who->name));
+      return refusal("role-needed",
+                     fmt::format("{} may not release an engine; a builder or an owner does.", who->name));
   }
   return {};
 }
@@ -68,11 +70,14 @@ Result<void> may_act(Needs needs, const Context& context) {
 
 Target target_of(std::string_view action) {
   if (action == "open-build" || find_action(action)) return Target::build;
-  if (std::find(std::begin(shop_actions), std::end(shop_actions), action) != std::end(shop_actions)) return Target::shop;
+  if (std::find(std::begin(shop_actions), std::end(shop_actions), action) != std::end(shop_actions))
+    return Target::shop;
   return Target::none;
 }
 
-bool wants_passphrase(std::string_view action) { return action == "release" || action == "addendum"; }
+bool wants_passphrase(std::string_view action) {
+  return action == "release" || action == "addendum";
+}
 
 namespace {
 
@@ -93,7 +98,8 @@ Result<Decision> open_build(const Shop& shop, const Value& action, const Context
   if (const auto wrong = facts.wrong()) return *wrong;
   if (hours_text != "unknown" && !Exact::decimal(hours_text))
     return bad_value("\"hours\" must be the hours run, or \"unknown\".");
-  if (shop.builds.count(id)) return bad_value(fmt::format("There is a build \"{}\" already; give this one another name.", id));
+  if (shop.builds.count(id))
+    return bad_value(fmt::format("There is a build \"{}\" already; give this one another name.", id));
   const auto& plan = *context.outside.plan;
   Value body = Value::object({{"asked", as_recorded(action)}, {"build", Value::text(id)}});
   body.set("procedure", Value::object({{"id", Value::text(plan.procedure().id)},

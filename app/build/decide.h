@@ -1,5 +1,6 @@
-// The gate. One action in, one event body out, or a refusal that says what to do instead. Pure: the time, the person and
-// whatever had to be read from disk come in the context. Every consequence is written into the body; `apply` only copies.
+// The gate. One action in, one event body out, or a refusal that says what to do instead. Pure: the time, the person
+// and whatever had to be read from disk come in the context. Every consequence is written into the body; `apply` only
+// copies.
 #pragma once
 
 #include "build/blockers.h"
@@ -17,10 +18,10 @@ struct Actor {
 
 // What was read from outside for an action, and is part of its event.
 struct Outside {
-  std::shared_ptr<const Plan> plan;  // open-build
-  std::string procedure_sha256;      // open-build
-  std::string shop_certificate_pem;  // the first enrol
-  std::string shop_certificate;      // its fingerprint
+  std::shared_ptr<const Plan> plan;   // open-build
+  std::string procedure_sha256;       // open-build
+  std::string shop_certificate_pem;   // the first enrol
+  std::string shop_certificate;       // its fingerprint
   std::string person_certificate_pem; // enrol
   std::string person_certificate;
   json::Value touched; // update-gauge found out: [{build, step, entry}], from every build of the shop

@@ -26,7 +26,9 @@ std::vector<std::size_t> places_where(const EntryState& state, Is is) {
   return out;
 }
 
-bool blocking(const Judged& judged, Standing standing) { return judged.standing == standing && judged.blocks(); }
+bool blocking(const Judged& judged, Standing standing) {
+  return judged.standing == standing && judged.blocks();
+}
 
 // "positions": the places of the entry at the positions named, else all.
 Result<std::set<std::size_t>> named_positions(const Build& build, EntryAt at, Asked& asked) {
@@ -92,9 +94,10 @@ Result<Decision> open_again(const Case& it, EntryAt at, Value body, const std::v
   else
     opened.push_back({at, places});
   if (opened.empty())
-    return refusal("step-signed", fmt::format("{} is worked out from readings of other steps; reopen the step where they were "
-                                              "taken.",
-                                              it.build.plan->entry(at).title));
+    return refusal("step-signed",
+                   fmt::format("{} is worked out from readings of other steps; reopen the step where they were "
+                               "taken.",
+                               it.build.plan->entry(at).title));
   Value list = Value::array();
   std::vector<Changed> changed;
   for (const auto& [origin, its] : opened) {
@@ -123,7 +126,8 @@ Result<Decision> concede(const Case& it, EntryAt at, Value body, std::vector<std
     return false;
   });
   if (places.empty())
-    return bad_value(fmt::format("{}: there is nothing outside or undecided to concede.", it.build.plan->entry(at).title));
+    return bad_value(
+        fmt::format("{}: there is nothing outside or undecided to concede.", it.build.plan->entry(at).title));
   body.set("places", place_list(places));
   if (it.context.actor) body.set("asked_by", Value::text(it.context.actor->person));
   Decision out;
@@ -156,7 +160,8 @@ Result<Decision> dispose(const Case& it) {
     const auto worn = at_positions(
         it.build, *at, places_where(state, [](const Judged& j) { return j.standing == Standing::worn; }), *positions);
     if (worn.empty())
-      return bad_value(fmt::format("{}: nothing there is worn within its service limit, to be used again.", entry.title));
+      return bad_value(
+          fmt::format("{}: nothing there is worn within its service limit, to be used again.", entry.title));
     body.set("places", place_list(worn));
     Decision out;
     out.answer = Value::object();
@@ -205,9 +210,9 @@ Value chances(const Build& build, EntryAt at, const std::vector<std::size_t>& pl
     for (const auto& [name, limit] : entry.judge) {
       const auto* result = state.calculated[place].results.find(name);
       if (!result || !result->is(json::Kind::object) || result->text_or_empty("verdict") != "undecided") continue;
-      Value item = chance_item(place, *Exact::written(result->at("value").as_text()),
-                               *Exact::written(result->at("u").as_text()),
-                               *quantity::find_unit(result->at("unit").as_text()), applied(build, at, limit, place));
+      Value item =
+          chance_item(place, *Exact::written(result->at("value").as_text()), *Exact::written(result->at("u").as_text()),
+                      *quantity::find_unit(result->at("unit").as_text()), applied(build, at, limit, place));
       item.set("result", Value::text(name));
       out.push(std::move(item));
     }
@@ -224,11 +229,12 @@ Result<Decision> accept(const Case& it) {
   asked.line("reason");
   if (const auto wrong = asked.wrong()) return *wrong;
   if (const auto may = may_write(it.build, *at); !may) return may.error();
-  const auto places = places_where(it.build.entry(*at), [](const Judged& j) { return blocking(j, Standing::undecided); });
+  const auto places =
+      places_where(it.build.entry(*at), [](const Judged& j) { return blocking(j, Standing::undecided); });
   const auto& entry = it.build.plan->entry(*at);
   if (places.empty())
-    return bad_value(fmt::format("{}: nothing there is undecided; only a value too close to its limit to tell is accepted.",
-                                 entry.title));
+    return bad_value(fmt::format(
+        "{}: nothing there is undecided; only a value too close to its limit to tell is accepted.", entry.title));
   Value body = begun(it, *at);
   body.set("places", place_list(places));
   body.set("probability", chances(it.build, *at, places));

@@ -102,7 +102,8 @@ namespace {
 
 Result<void> among(const std::vector<std::string>& choices, const std::string& value, const std::string& title) {
   if (std::find(choices.begin(), choices.end(), value) != choices.end()) return {};
-  return bad_value(fmt::format("\"{}\" is no choice of {}; choose one of: {}.", value, title, fmt::join(choices, ", ")));
+  return bad_value(
+      fmt::format("\"{}\" is no choice of {}; choose one of: {}.", value, title, fmt::join(choices, ", ")));
 }
 
 // The steps the option puts on or off, as they are before and after.
@@ -113,8 +114,9 @@ Result<void> signed_steps_stay(const Build& before, const Build& after, const st
     for (std::size_t e = 0; e < before.plan->step(s).entries.size(); ++e)
       moved = moved || entry_on(before, {s, e}) != entry_on(after, {s, e});
     if (moved)
-      return refusal("step-signed", fmt::format("This choice changes what the signed step \"{}\" asks for; reopen it first.",
-                                                before.plan->step(s).title));
+      return refusal("step-signed",
+                     fmt::format("This choice changes what the signed step \"{}\" asks for; reopen it first.",
+                                 before.plan->step(s).title));
   }
   return {};
 }
@@ -122,7 +124,8 @@ Result<void> signed_steps_stay(const Build& before, const Build& after, const st
 Result<void> nothing_tightened_by(const Build& build, const std::vector<EntryAt>& entries) {
   for (const EntryAt at : entries) {
     const auto& state = build.entry(at);
-    const bool some = std::any_of(state.fasteners.begin(), state.fasteners.end(), [](const auto& f) { return !f.empty(); });
+    const bool some =
+        std::any_of(state.fasteners.begin(), state.fasteners.end(), [](const auto& f) { return !f.empty(); });
     if (some)
       return refusal("already-recorded", fmt::format("{} is tightened to the value that held before; loosen it first.",
                                                      build.plan->entry(at).title));
@@ -277,7 +280,8 @@ Result<Value> filled_bounds(Asked& asked, const char* key) {
   const auto high = inner.decimal("high");
   if (const auto wrong = inner.wrong()) return *wrong;
   if (!low && !high) return bad_value(fmt::format("\"{}\" holds neither low nor high.", key));
-  if (low && high && *high < *low) return bad_value(fmt::format("\"{}\": low lies above high; they may be swapped.", key));
+  if (low && high && *high < *low)
+    return bad_value(fmt::format("\"{}\": low lies above high; they may be swapped.", key));
   if (low) out.set("low", Value::text(low->text()));
   if (high) out.set("high", Value::text(high->text()));
   return out;
@@ -300,11 +304,13 @@ Result<Decision> fill_limit(const Case& it) {
   const auto* limit = it.build.limit(id);
   if (!limit) return bad_value(fmt::format("There is no limit \"{}\" in this procedure.", id));
   if (!limit->values.empty() || !limit->cases.empty())
-    return refusal("already-recorded", fmt::format("The limit \"{}\" is filled in already; a new revision of the procedure "
-                                                   "changes it.",
-                                                   limit->title));
+    return refusal("already-recorded",
+                   fmt::format("The limit \"{}\" is filled in already; a new revision of the procedure "
+                               "changes it.",
+                               limit->title));
   if (unit != limit->unit->name)
-    return Error{"bad-unit", fmt::format("The limit \"{}\" is in {}; give it in that unit.", limit->title, limit->unit->name)};
+    return Error{"bad-unit",
+                 fmt::format("The limit \"{}\" is in {}; give it in that unit.", limit->title, limit->unit->name)};
   if (basis != "maker" && basis != "shop") return bad_value("\"basis\" must be maker (with its source) or shop.");
   if (basis == "shop" && !it.context.who()->roles.count(Role::owner))
     return refusal("role-needed", "A limit of the shop's own is signed by an owner.");

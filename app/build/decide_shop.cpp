@@ -14,7 +14,9 @@ struct ShopCase {
   const Context& context;
 };
 
-Value begun_shop(const ShopCase& it) { return Value::object({{"asked", as_recorded(it.action)}}); }
+Value begun_shop(const ShopCase& it) {
+  return Value::object({{"asked", as_recorded(it.action)}});
+}
 
 Decision decided(Value body, bool signs) {
   Decision out;
@@ -29,7 +31,8 @@ Result<void> needs_role(const ShopCase& it, std::initializer_list<Role> any_of, 
   if (!who) return refusal("sign-in-needed", "Sign in first; every entry carries the name of who made it.");
   for (const Role role : any_of)
     if (who->roles.count(role)) return {};
-  return refusal("role-needed", fmt::format("{} may not {}; that is for: {}.", who->name, what, name_of(*any_of.begin())));
+  return refusal("role-needed",
+                 fmt::format("{} may not {}; that is for: {}.", who->name, what, name_of(*any_of.begin())));
 }
 
 Result<Decision> enrol(const ShopCase& it) {
@@ -50,7 +53,8 @@ Result<Decision> enrol(const ShopCase& it) {
   if (!first)
     if (const auto may = needs_role(it, {Role::owner}, "enrol people"); !may) return may.error();
   if (it.shop.person(id))
-    return bad_value(fmt::format("There is a person \"{}\" already, now or before; a name in the record is never given twice.", id));
+    return bad_value(
+        fmt::format("There is a person \"{}\" already, now or before; a name in the record is never given twice.", id));
   Value body = begun_shop(it);
   body.set("certificate", Value::text(it.context.outside.person_certificate_pem));
   body.set("fingerprint", Value::text(it.context.outside.person_certificate));
@@ -104,7 +108,8 @@ Result<Decision> set_shop(const ShopCase& it) {
   asked.line("address", false);
   if (const auto wrong = asked.wrong()) return *wrong;
   if (const auto may = needs_role(it, {Role::owner}, "change the shop's settings"); !may) return may.error();
-  if (it.action.members().size() < 2) return bad_value("Say what to set: name, address, one_person or calibration_needed.");
+  if (it.action.members().size() < 2)
+    return bad_value("Say what to set: name, address, one_person or calibration_needed.");
   return decided(begun_shop(it), true);
 }
 
@@ -118,7 +123,8 @@ Result<void> gauge_facts(Asked& asked, const Unit& unit) {
   if (repeat && (!u || *repeat > *u)) return bad_value("\"repeat\" is a part of \"u\" and cannot be larger.");
   const auto calibrated = asked.date("calibrated");
   const auto due = asked.date("due");
-  if (calibrated && due && *due < *calibrated) return bad_value("\"due\" lies before \"calibrated\"; they may be swapped.");
+  if (calibrated && due && *due < *calibrated)
+    return bad_value("\"due\" lies before \"calibrated\"; they may be swapped.");
   if (const auto error = asked.decimal("class_error"); error && (error->sign() < 0 || *error > Exact::ratio(1, 2)))
     return bad_value("\"class_error\" is a fraction, such as 0.04 for 4 per cent.");
   if (const auto* range = asked.any("range", false)) {
@@ -144,7 +150,8 @@ Result<Decision> add_gauge(const ShopCase& it) {
   if (const auto may = needs_role(it, {Role::builder, Role::owner}, "add gauges"); !may) return may.error();
   const auto& kinds = gauge_kinds();
   if (std::find(kinds.begin(), kinds.end(), kind) == kinds.end())
-    return bad_value(fmt::format("\"{}\" is no kind of gauge that is known here; the kinds are: {}.", kind, fmt::join(kinds, ", ")));
+    return bad_value(
+        fmt::format("\"{}\" is no kind of gauge that is known here; the kinds are: {}.", kind, fmt::join(kinds, ", ")));
   const Unit* unit = quantity::find_unit(unit_name);
   if (!unit) return Error{"bad-unit", fmt::format("\"{}\" is no unit that is known here.", unit_name)};
   if (resolution->sign() <= 0) return bad_value("\"resolution\" is the smallest division and must be more than 0.");
@@ -154,7 +161,8 @@ Result<Decision> add_gauge(const ShopCase& it) {
   if (kind == "torque wrench" && (tool.empty() || !turning))
     return bad_value("A torque wrench needs \"tool\" (setting or indicating) and a unit of torque.");
   if (const auto facts_good = gauge_facts(asked, *unit); !facts_good) return facts_good.error();
-  if (it.shop.gauge(id)) return bad_value(fmt::format("There is a gauge \"{}\" already; give this one another name.", id));
+  if (it.shop.gauge(id))
+    return bad_value(fmt::format("There is a gauge \"{}\" already; give this one another name.", id));
   return decided(begun_shop(it), false);
 }
 
@@ -220,9 +228,12 @@ struct ShopAction {
   std::string_view name;
   Result<Decision> (*handler)(const ShopCase&);
 };
-constexpr ShopAction shop_actions[] = {{"enrol", enrol},           {"change-passphrase", change_passphrase},
-                                       {"retire", retire},         {"set-shop", set_shop},
-                                       {"add-gauge", add_gauge},   {"update-gauge", update_gauge},
+constexpr ShopAction shop_actions[] = {{"enrol", enrol},
+                                       {"change-passphrase", change_passphrase},
+                                       {"retire", retire},
+                                       {"set-shop", set_shop},
+                                       {"add-gauge", add_gauge},
+                                       {"update-gauge", update_gauge},
                                        {"check-gauge", check_gauge}};
 
 } // namespace

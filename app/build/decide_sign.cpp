@@ -79,8 +79,7 @@ Result<Decision> sign(const Case& it) {
   if (!step) return step.error();
   const auto& state = it.build.step(*step);
   const auto& planned = it.build.plan->step(*step);
-  if (state.signed_off)
-    return refusal("step-signed", fmt::format("\"{}\" is signed already.", planned.title));
+  if (state.signed_off) return refusal("step-signed", fmt::format("\"{}\" is signed already.", planned.title));
   if (step_on(it.build, *step) == Holds::no)
     return refusal("not-on-this-engine", fmt::format("\"{}\" is not on this engine.", planned.title));
   const Actor& who = *it.context.who();
@@ -89,9 +88,9 @@ Result<Decision> sign(const Case& it) {
     return refusal("role-needed", fmt::format("{} is not enrolled as a builder; a builder signs first.", who.name));
   const auto in_the_way = sign_blockers(it.build, *step, it.context);
   if (!in_the_way.empty())
-    return refusal("blocked", in_the_way.size() == 1 ? in_the_way.front().message
-                                                     : fmt::format("{} And {} more.", in_the_way.front().message,
-                                                                   in_the_way.size() - 1));
+    return refusal("blocked", in_the_way.size() == 1
+                                  ? in_the_way.front().message
+                                  : fmt::format("{} And {} more.", in_the_way.front().message, in_the_way.size() - 1));
   const bool done = second || !planned.hold;
   Value body = begun(it, *step);
   body.set("signature", Value::integer(second ? 2 : 1));
@@ -203,7 +202,8 @@ Result<Value> reopen_body(const Case& it) {
   if (const auto wrong = asked.wrong()) return *wrong;
   const auto& state = it.build.step(*step);
   if (state.signatures.empty() && std::none_of(state.entries.begin(), state.entries.end(), has_anything))
-    return bad_value(fmt::format("There is nothing in \"{}\" yet that could be reopened.", it.build.plan->step(*step).title));
+    return bad_value(
+        fmt::format("There is nothing in \"{}\" yet that could be reopened.", it.build.plan->step(*step).title));
   Reopening reopening(it.build);
   reopening.take(*step, positions);
   std::vector<Changed> lost;

@@ -52,8 +52,7 @@ Result<std::vector<std::size_t>> fasteners_of(const Build& build, EntryAt at, co
   }
   const auto known = std::find_if(entry.fasteners.begin(), entry.fasteners.end(),
                                   [&](const auto& fastener) { return fastener.id == name; });
-  if (known == entry.fasteners.end())
-    return bad_value(fmt::format("{} has no fastener \"{}\".", entry.title, name));
+  if (known == entry.fasteners.end()) return bad_value(fmt::format("{} has no fastener \"{}\".", entry.title, name));
   if (entry.fasteners[next.fastener].id != name)
     return refusal("out-of-order", fmt::format("Next is fastener {}, stage {}; {} is not its turn.",
                                                entry.fasteners[next.fastener].id, entry.stages[next.stage].id, name));
@@ -73,24 +72,27 @@ Result<Set> value_set(const Case& it, const procedure::Entry& entry, const proce
   if (const auto* named = it.action.find("unit")) {
     unit = named->is(json::Kind::text) ? quantity::find_unit(named->as_text()) : nullptr;
     if (!unit || unit->dimension != wanted.dimension)
-      return Error{"bad-unit", fmt::format("{}, stage {} is given in {}; name a unit of that kind.", entry.title, stage.id,
-                                           wanted.name)};
+      return Error{"bad-unit", fmt::format("{}, stage {} is given in {}; name a unit of that kind.", entry.title,
+                                           stage.id, wanted.name)};
   }
   const auto typed = typed_value(*it.action.find("value"), *unit);
   if (!typed) return Error{typed.error().code, fmt::format("{}: {}", entry.title, typed.error().message)};
   Set set;
   set.value = quantity::convert(typed->value, *typed->unit, wanted);
-  if (set.value.sign() <= 0) return bad_value(fmt::format("{}: {} {} is nothing to tighten to.", entry.title, set.value.text(), wanted.name));
+  if (set.value.sign() <= 0)
+    return bad_value(fmt::format("{}: {} {} is nothing to tighten to.", entry.title, set.value.text(), wanted.name));
   if (set.value > aim.largest * implausible_factor)
     return refusal("implausible",
                    fmt::format("{} {} is more than {} times the {} {} of stage {}; a digit or the unit is wrong.",
-                               set.value.text(), wanted.name, implausible_factor, aim.largest.text(), wanted.name, stage.id));
+                               set.value.text(), wanted.name, implausible_factor, aim.largest.text(), wanted.name,
+                               stage.id));
   const std::string id = it.action.text_or_empty("gauge");
   if (id.empty() && stage.kind == procedure::StageKind::angle) return set; // counted on the wrench's own marks
   set.gauge = it.shop.gauge(id);
   if (!set.gauge)
-    return refusal("gauge-unknown", id.empty() ? fmt::format("{}: say which wrench it was tightened with.", entry.title)
-                                               : fmt::format("There is no wrench \"{}\" in the shop; add it first.", id));
+    return refusal("gauge-unknown", id.empty()
+                                        ? fmt::format("{}: say which wrench it was tightened with.", entry.title)
+                                        : fmt::format("There is no wrench \"{}\" in the shop; add it first.", id));
   if (const auto may = may_tighten(it.shop, *set.gauge, wanted, it.context.now); !may) return may.error();
   if (const auto range = in_range(*set.gauge, set.value, wanted); !range) return range.error();
   set.trust = trust(*set.gauge, set.value, wanted);
@@ -106,8 +108,8 @@ Standing judged(const Aim& aim, const Set& set) {
     case calc::Verdict::outside: return Standing::outside;
     }
   }
-  const Exact division = set.gauge ? quantity::convert_difference(set.gauge->resolution, *set.gauge->unit, *aim.limit->unit)
-                                   : Exact();
+  const Exact division =
+      set.gauge ? quantity::convert_difference(set.gauge->resolution, *set.gauge->unit, *aim.limit->unit) : Exact();
   return (set.value - *aim.target).abs() <= division ? Standing::within : Standing::outside;
 }
 
@@ -135,7 +137,8 @@ Result<Decision> tighten(const Case& it) {
   const auto& entry = it.build.plan->entry(*at);
   const auto next = next_fastener(it.build, *at);
   if (!next)
-    return refusal("already-recorded", fmt::format("{} is tightened through all its stages; loosen it to start again.", entry.title));
+    return refusal("already-recorded",
+                   fmt::format("{} is tightened through all its stages; loosen it to start again.", entry.title));
   const auto& stage = entry.stages[next->stage];
   if (stage.id != stage_id)
     return refusal("out-of-order", fmt::format("Next is fastener {}, stage {}; a stage begins when every fastener has "
@@ -172,7 +175,8 @@ Result<Decision> tighten(const Case& it) {
   }
   const Build after = as_it_would_be(it, body);
   Decision out;
-  out.answer = Value::object({{"verdict", Value::text(std::string(name_of(standing)))}, {"next", next_answer(after, *at)}});
+  out.answer =
+      Value::object({{"verdict", Value::text(std::string(name_of(standing)))}, {"next", next_answer(after, *at)}});
   out.body = std::move(body);
   return out;
 }

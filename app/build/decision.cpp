@@ -5,13 +5,16 @@
 
 namespace build {
 
-Error refusal(std::string_view code, std::string message) { return Error{std::string(code), std::move(message)}; }
+Error refusal(std::string_view code, std::string message) {
+  return Error{std::string(code), std::move(message)};
+}
 
 Result<std::size_t> named_step(const Build& build, Asked& asked) {
   const std::string id = asked.text("step");
   if (const auto wrong = asked.wrong()) return *wrong;
   if (const auto step = build.plan->find_step(id)) return *step;
-  return refusal("unknown-step", fmt::format("There is no step \"{}\" in this procedure; see status for their names.", id));
+  return refusal("unknown-step",
+                 fmt::format("There is no step \"{}\" in this procedure; see status for their names.", id));
 }
 
 Result<EntryAt> named_entry(const Build& build, Asked& asked) {
@@ -39,18 +42,20 @@ Result<void> may_write(const Build& build, std::size_t index) {
   switch (step_on(build, index)) {
   case Holds::no: return refusal("not-on-this-engine", fmt::format("\"{}\" is not on this engine.", step.title));
   case Holds::unset:
-    return refusal("option-unset",
-                   fmt::format("Whether \"{}\" is on this engine depends on an option that is not picked yet: pick \"{}\".",
-                               step.title, step.when.front().option));
+    return refusal(
+        "option-unset",
+        fmt::format("Whether \"{}\" is on this engine depends on an option that is not picked yet: pick \"{}\".",
+                    step.title, step.when.front().option));
   case Holds::yes: break;
   }
   const auto& state = build.step(index);
   if (state.signed_off)
     return refusal("step-signed", fmt::format("\"{}\" is signed; reopen it to change anything in it.", step.title));
   if (!state.signatures.empty())
-    return refusal("step-signed", fmt::format("\"{}\" is signed once and waits for the second person; reopen it to change "
-                                              "anything in it.",
-                                              step.title));
+    return refusal("step-signed",
+                   fmt::format("\"{}\" is signed once and waits for the second person; reopen it to change "
+                               "anything in it.",
+                               step.title));
   return {};
 }
 
@@ -58,11 +63,13 @@ Result<void> may_write(const Build& build, EntryAt at) {
   if (const auto may = may_write(build, at.step); !may) return may.error();
   const auto& entry = build.plan->entry(at);
   switch (entry_on(build, at)) {
-  case Holds::no: return refusal("not-on-this-engine", fmt::format("\"{}\" is not asked for on this engine.", entry.title));
+  case Holds::no:
+    return refusal("not-on-this-engine", fmt::format("\"{}\" is not asked for on this engine.", entry.title));
   case Holds::unset:
-    return refusal("option-unset", fmt::format("Whether \"{}\" is asked for depends on an option that is not picked yet: "
-                                               "pick \"{}\".",
-                                               entry.title, entry.when.front().option));
+    return refusal("option-unset",
+                   fmt::format("Whether \"{}\" is asked for depends on an option that is not picked yet: "
+                               "pick \"{}\".",
+                               entry.title, entry.when.front().option));
   case Holds::yes: break;
   }
   return {};
@@ -71,8 +78,8 @@ Result<void> may_write(const Build& build, EntryAt at) {
 Result<void> in_turn(const Build& build, EntryAt at, bool may_be_ahead) {
   const auto* before = waits_for(build, at.step);
   if (!before || (may_be_ahead && build.plan->entry(at).loose)) return {};
-  return refusal("out-of-order", fmt::format("\"{}\" must be signed before \"{}\".", before->title,
-                                             build.plan->step(at.step).title));
+  return refusal("out-of-order",
+                 fmt::format("\"{}\" must be signed before \"{}\".", before->title, build.plan->step(at.step).title));
 }
 
 Result<void> cautions_read(const Build& build, std::size_t index, const Context& context) {
@@ -81,11 +88,13 @@ Result<void> cautions_read(const Build& build, std::size_t index, const Context&
     return caution.word == procedure::SignalWord::danger || caution.word == procedure::SignalWord::warning;
   });
   if (!warns || build.step(index).acknowledged.count(context.who()->person)) return {};
-  return refusal("caution-unread", fmt::format("Read and acknowledge the danger and warning notices of \"{}\" first.",
-                                               step.title));
+  return refusal("caution-unread",
+                 fmt::format("Read and acknowledge the danger and warning notices of \"{}\" first.", step.title));
 }
 
-Value begun(const Case& it) { return Value::object({{"asked", as_recorded(it.action)}}); }
+Value begun(const Case& it) {
+  return Value::object({{"asked", as_recorded(it.action)}});
+}
 
 Value begun(const Case& it, std::size_t step) {
   Value body = begun(it);

@@ -58,7 +58,7 @@ Value place_list(const std::vector<std::size_t>& places);
 std::vector<Blocker> sign_blockers(const Build& build, std::size_t step, const Context& context);
 
 // Handlers, by file.
-Result<Decision> record(const Case& it);    // record, again
+Result<Decision> record(const Case& it); // record, again
 Result<Decision> correct(const Case& it);
 Result<Decision> take_back(const Case& it);
 Result<Decision> acknowledge(const Case& it);

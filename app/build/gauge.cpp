@@ -28,7 +28,9 @@ constexpr std::array<Assumed, 11> assumed_lengths = {{{"micrometer", 4},
                                                       {"height gauge", 20},
                                                       {"ruler", 500}}};
 
-Error refused(const char* code, std::string message) { return Error{code, std::move(message)}; }
+Error refused(const char* code, std::string message) {
+  return Error{code, std::move(message)};
+}
 
 Result<void> fit_for_use(const Shop& shop, const Gauge& gauge, const Moment& now) {
   if (!gauge.unfit.empty())
@@ -41,8 +43,8 @@ Result<void> fit_for_use(const Shop& shop, const Gauge& gauge, const Moment& now
     return refused("gauge-unfit", fmt::format("{} has a calibration date in the future ({}); correct its dates.",
                                               gauge.id, calc::text(*gauge.calibrated)));
   if (shop.calibration_needed && !gauge.calibrated)
-    return refused("gauge-unfit", fmt::format("{} has no calibration stated and the shop asks for one; add its dates.",
-                                              gauge.id));
+    return refused("gauge-unfit",
+                   fmt::format("{} has no calibration stated and the shop asks for one; add its dates.", gauge.id));
   return {};
 }
 
@@ -60,8 +62,8 @@ Result<void> may_measure(const Shop& shop, const Gauge& gauge, const procedure::
 
 Result<void> may_tighten(const Shop& shop, const Gauge& gauge, const Unit& unit, const Moment& now) {
   if (gauge.tool == Tool::measuring || gauge.unit->dimension != unit.dimension)
-    return refused("gauge-unfit", fmt::format("{} is a {} reading in {}; a tool for {} is needed.", gauge.id, gauge.kind,
-                                              gauge.unit->name, quantity::name_of(unit.dimension)));
+    return refused("gauge-unfit", fmt::format("{} is a {} reading in {}; a tool for {} is needed.", gauge.id,
+                                              gauge.kind, gauge.unit->name, quantity::name_of(unit.dimension)));
   return fit_for_use(shop, gauge, now);
 }
 
@@ -86,8 +88,8 @@ Trust trust(const Gauge& gauge, const Exact& value, const Unit& unit) {
   if (own.dimension != quantity::Dimension::length) return out;
   for (const auto& one : assumed_lengths)
     if (one.kind == gauge.kind)
-      out.u = quantity::max(
-          out.u, quantity::convert_difference(Exact(one.micrometres), *quantity::find_unit("um"), unit));
+      out.u =
+          quantity::max(out.u, quantity::convert_difference(Exact(one.micrometres), *quantity::find_unit("um"), unit));
   return out;
 }
 
@@ -101,12 +103,13 @@ Result<void> in_range(const Gauge& gauge, const Exact& value, const Unit& unit) 
 }
 
 Value facts(const Gauge& gauge, const Trust& trust, const Unit& unit) {
-  Value out = Value::object({{"gauge", Value::text(gauge.id)},
-                             {"kind", Value::text(gauge.kind)},
-                             {"unit", Value::text(std::string(unit.name))},
-                             {"u", Value::text(trust.u.text())},
-                             {"u_from", Value::text(trust.assumed ? "assumed" : "stated")},
-                             {"resolution", Value::text(gauge.resolution.text() + " " + std::string(gauge.unit->name))}});
+  Value out =
+      Value::object({{"gauge", Value::text(gauge.id)},
+                     {"kind", Value::text(gauge.kind)},
+                     {"unit", Value::text(std::string(unit.name))},
+                     {"u", Value::text(trust.u.text())},
+                     {"u_from", Value::text(trust.assumed ? "assumed" : "stated")},
+                     {"resolution", Value::text(gauge.resolution.text() + " " + std::string(gauge.unit->name))}});
   if (trust.repeat.sign() > 0) out.set("repeat", Value::text(trust.repeat.text()));
   out.set("calibrated", Value::text(gauge.calibrated ? calc::text(*gauge.calibrated) : "not stated"));
   if (gauge.due) out.set("due", Value::text(calc::text(*gauge.due)));
@@ -117,10 +120,10 @@ Value facts(const Gauge& gauge, const Trust& trust, const Unit& unit) {
 
 const std::vector<std::string_view>& gauge_kinds() {
   static const std::vector<std::string_view> kinds = {
-      "micrometer",   "bore gauge",   "depth micrometer", "dial indicator", "caliper",        "depth gauge",
-      "feeler gauge", "gauging strip", "straightedge",    "height gauge",   "ruler",          "torque wrench",
-      "angle gauge",  "scale",        "pressure gauge",   "spring tester",  "spring balance", "thermometer",
-      "stopwatch",    "measuring jug", "protractor",      "tachometer",     "other"};
+      "micrometer",   "bore gauge",    "depth micrometer", "dial indicator", "caliper",        "depth gauge",
+      "feeler gauge", "gauging strip", "straightedge",     "height gauge",   "ruler",          "torque wrench",
+      "angle gauge",  "scale",         "pressure gauge",   "spring tester",  "spring balance", "thermometer",
+      "stopwatch",    "measuring jug", "protractor",       "tachometer",     "other"};
   return kinds;
 }
 

@@ -17,7 +17,9 @@ Holds holds(const Build& build, const procedure::When& when) {
   return unset ? Holds::unset : Holds::yes;
 }
 
-Holds step_on(const Build& build, std::size_t step) { return holds(build, build.plan->step(step).when); }
+Holds step_on(const Build& build, std::size_t step) {
+  return holds(build, build.plan->step(step).when);
+}
 
 Holds entry_on(const Build& build, EntryAt at) {
   const Holds whole = step_on(build, at.step);

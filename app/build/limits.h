@@ -26,9 +26,9 @@ Effective effective(const Build& build, std::string_view limit);
 // The bounds a value at this position is judged by. A reused part is judged by `service` (a bound that service does not
 // state is the standard's); where any of the entry's parts is new or remade, or not stated, by `standard`.
 struct Applied {
-  std::optional<Bounds> bounds;   // what blocks
-  std::optional<Bounds> standard; // when judged by service: beyond this the value is "within, worn"
-  std::string column;             // "standard", "service" or ""
+  std::optional<Bounds> bounds;          // what blocks
+  std::optional<Bounds> standard;        // when judged by service: beyond this the value is "within, worn"
+  std::string column;                    // "standard", "service" or ""
   Standing lacking = Standing::recorded; // recorded, limit_missing or option_unset, when there are no bounds
   const procedure::Limit* limit = nullptr;
 };

@@ -129,6 +129,9 @@ void open_build(Shop& shop, const Event& event) {
   OpenedBuild opened;
   opened.id = event.body.at("build").as_text();
   opened.procedure_sha256 = event.body.at("procedure").as_text();
+  opened.model = event.body.at("engine").at("model").as_text();
+  opened.serial = event.body.at("engine").at("serial").as_text();
+  opened.customer = event.body.at("customer").as_text();
   opened.seq = event.body.at("seq").as_integer().value();
   opened.head = event.body.at("head").as_text();
   shop.builds[opened.id] = opened;
@@ -145,17 +148,26 @@ void nothing(Shop&, const Event&) {}
 
 using Apply = void (*)(Shop&, const Event&);
 const std::map<std::string, Apply, std::less<>>& by_kind() {
-  static const std::map<std::string, Apply, std::less<>> table = {
-      {"enrol", enrol},         {"retire", retire},             {"set-shop", set_shop},
-      {"add-gauge", add_gauge}, {"update-gauge", update_gauge}, {"check-gauge", check_gauge},
-      {"open-build", open_build}, {"anchor", anchor},           {"change-passphrase", nothing}};
+  static const std::map<std::string, Apply, std::less<>> table = {{"enrol", enrol},
+                                                                  {"retire", retire},
+                                                                  {"set-shop", set_shop},
+                                                                  {"add-gauge", add_gauge},
+                                                                  {"update-gauge", update_gauge},
+                                                                  {"check-gauge", check_gauge},
+                                                                  {"open-build", open_build},
+                                                                  {"anchor", anchor},
+                                                                  {"change-passphrase", nothing}};
   return table;
 }
 
 } // namespace
 
-const Person* Shop::person(std::string_view id) const { return found(people, id); }
-const Gauge* Shop::gauge(std::string_view id) const { return found(gauges, id); }
+const Person* Shop::person(std::string_view id) const {
+  return found(people, id);
+}
+const Gauge* Shop::gauge(std::string_view id) const {
+  return found(gauges, id);
+}
 
 Result<void> apply(Shop& shop, const Event& event) {
   const auto it = by_kind().find(event.kind);

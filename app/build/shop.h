@@ -41,14 +41,15 @@ struct Gauge {
   std::optional<calc::Date> calibrated;
   std::optional<calc::Date> due;
   Tool tool = Tool::measuring;
-  std::optional<Exact> class_error; // torque tools: fraction of the value set
-  std::string unfit;                // why it may not be used, or ""
+  std::optional<Exact> class_error;  // torque tools: fraction of the value set
+  std::string unfit;                 // why it may not be used, or ""
   std::optional<calc::Date> checked; // against a standard, good for that day
 };
 
 struct OpenedBuild {
   std::string id;
   std::string procedure_sha256;
+  std::string model, serial, customer;
   std::int64_t seq = 0; // of the build's chain, as last anchored
   std::string head;
   bool released = false;

@@ -47,7 +47,9 @@ std::optional<Standing> standing_named(std::string_view name) {
   return std::nullopt;
 }
 
-Standing worse(Standing a, Standing b) { return trouble(a) < trouble(b) ? b : a; }
+Standing worse(Standing a, Standing b) {
+  return trouble(a) < trouble(b) ? b : a;
+}
 
 bool Judged::blocks() const {
   switch (standing) {

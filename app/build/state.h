@@ -67,16 +67,16 @@ struct Tightened {
 
 struct EntryState {
   int pass = 1;
-  std::vector<Cell> cells;            // reading, readings
-  std::vector<Cell> as_found;         // the same points before strip-down; never judged
-  std::vector<Calculated> calculated; // calculated: one a position, or one
+  std::vector<Cell> cells;                       // reading, readings
+  std::vector<Cell> as_found;                    // the same points before strip-down; never judged
+  std::vector<Calculated> calculated;            // calculated: one a position, or one
   std::vector<std::vector<Tightened>> fasteners; // tightening: stages done, by fastener
-  bool done = false;                  // confirm, choice, identity, wait
-  bool asked = false;                 // those four: taken apart since
-  std::string text;                   // chosen, identified
-  Judged judged;                      // choice
-  Moment from, until, latest;         // wait; latest.utc_ms 0: no longest time
-  std::int64_t last_seq = 0;          // the event that last recorded here
+  bool done = false;                             // confirm, choice, identity, wait
+  bool asked = false;                            // those four: taken apart since
+  std::string text;                              // chosen, identified
+  Judged judged;                                 // choice
+  Moment from, until, latest;                    // wait; latest.utc_ms 0: no longest time
+  std::int64_t last_seq = 0;                     // the event that last recorded here
   std::vector<std::size_t> last_cells;
   bool last_was_again = false;
 };
@@ -110,15 +110,15 @@ public:
   std::string procedure_sha256;
   std::string model, serial, hours, customer;
   bool practice = false;
-  std::map<std::string, std::string, std::less<>> options; // what was picked
+  std::map<std::string, std::string, std::less<>> options;        // what was picked
   std::map<std::pair<std::string, std::string>, PartState> parts; // part, position
   std::map<std::string, procedure::Limit, std::less<>> filled;    // limits filled in on this build
-  std::string outcome; // set at release
-  std::vector<std::string> deferred; // sections
+  std::string outcome;                                            // set at release
+  std::vector<std::string> deferred;                              // sections
   std::int64_t seq = 0;
   std::string head;
   Moment last;
-  EntryAt last_recorded;             // for take-back: the entry of the newest event that recorded a reading
+  EntryAt last_recorded; // for take-back: the entry of the newest event that recorded a reading
   std::int64_t last_recorded_seq = 0;
   std::int64_t concessions = 0;
 

@@ -65,9 +65,9 @@ std::vector<Computation> fastening_computations() {
       .formula = "stage = fraction * final, to the nearest division; the last is the final torque itself",
       .source = "common practice, no source (thirds); TM 5-3805-298-23-2 WP 0176 (70 % first)",
       .example = {R"({"final":"88 N.m","division":"5 N.m"})",
-R"({"calculation":"torque-stages","results":{"stages":[{"value":30,"unit":"N.m"},{"value":60,)"
-R"("unit":"N.m"},{"value":88,"unit":"N.m"}]},"notes":[]})"},
-.work = torque_stages,
+                  R"({"calculation":"torque-stages","results":{"stages":[{"value":30,"unit":"N.m"},{"value":60,)"
+                  R"("unit":"N.m"},{"value":88,"unit":"N.m"}]},"notes":[]})"},
+      .work = torque_stages,
   }};
 }
 

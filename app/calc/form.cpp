@@ -98,12 +98,12 @@ std::vector<Computation> form_computations() {
       .source = "TM 9-2815-220-24 WP 0135 (levels and two directions at right angles); TM 5-3805-262-34 p. 4-24",
       .example = {R"({"readings":{"values":[[69.931,69.905],[69.927,69.921]],"unit":"mm","u":0.003},)"
                   R"("nominal":{"value":69.94,"unit":"mm"},"kind":"journal"})",
-R"({"calculation":"form","results":{"max":{"value":69.931,"unit":"mm","u":0.003},)"
-R"("min":{"value":69.905,"unit":"mm","u":0.003},"mean":{"value":69.921,"unit":"mm","u":0.0015},)"
-R"("out_of_round":{"value":0.026,"unit":"mm","u":0.00424264068712},"taper":{"value":0.016,)"
-R"("unit":"mm","u":0.00424264068712},"wear":{"value":0.035,"unit":"mm","u":0.003}},)"
-R"("notes":["out_of_round: a two-point reading cannot see three lobes"]})"},
-.work = form,
+                  R"({"calculation":"form","results":{"max":{"value":69.931,"unit":"mm","u":0.003},)"
+                  R"("min":{"value":69.905,"unit":"mm","u":0.003},"mean":{"value":69.921,"unit":"mm","u":0.0015},)"
+                  R"("out_of_round":{"value":0.026,"unit":"mm","u":0.00424264068712},"taper":{"value":0.016,)"
+                  R"("unit":"mm","u":0.00424264068712},"wear":{"value":0.035,"unit":"mm","u":0.003}},)"
+                  R"("notes":["out_of_round: a two-point reading cannot see three lobes"]})"},
+      .work = form,
   }};
 }
 

@@ -59,11 +59,11 @@ std::vector<Computation> gear_computations() {
       .source = "geometry; TM 9-2815-254-24 p. 3-151 (adjoining gear held, full swing read)",
       .example = {R"({"indicator":{"values":[0.10,0.12,0.11,0.13],"unit":"mm","u":0.01},"indicator_radius":"42 mm",)"
                   R"("pitch_radius":"35 mm"})",
-R"({"calculation":"backlash","results":{"min":{"value":0.0833333333333,"unit":"mm",)"
-R"("u":0.00833333333333},"max":{"value":0.108333333333,"unit":"mm","u":0.00833333333333},)"
-R"("mean":{"value":0.0958333333333,"unit":"mm","u":0.00416666666667},)"
-R"("angle":{"value":0.156881301048,"unit":"deg","u":0.00682092613251}},"notes":[]})"},
-.work = backlash,
+                  R"({"calculation":"backlash","results":{"min":{"value":0.0833333333333,"unit":"mm",)"
+                  R"("u":0.00833333333333},"max":{"value":0.108333333333,"unit":"mm","u":0.00833333333333},)"
+                  R"("mean":{"value":0.0958333333333,"unit":"mm","u":0.00416666666667},)"
+                  R"("angle":{"value":0.156881301048,"unit":"deg","u":0.00682092613251}},"notes":[]})"},
+      .work = backlash,
   }};
 }
 

@@ -101,10 +101,10 @@ std::vector<Computation> seal_computations() {
                  "diameter); deepest_at = atan2(b, a); residual = range left",
       .source = "geometry; TM 5-3895-359-14&P p. 0208 (run-out of a seal bore)",
       .example = {R"({"depths":{"values":[4.02,4.10,4.12,4.04],"unit":"mm"},"diameter":"70 mm"})",
-R"({"calculation":"seal-squareness","results":{"runout":{"value":0.116619037897,"unit":"mm"},)"
-R"("tilt":{"value":0.0954538928657,"unit":"deg"},"deepest_at":{"value":149.036243468,"unit":"deg"},)"
-R"("mean":{"value":4.07,"unit":"mm"},"residual":{"value":0,"unit":"mm"}},"notes":[]})"},
-.work = seal_squareness,
+                  R"({"calculation":"seal-squareness","results":{"runout":{"value":0.116619037897,"unit":"mm"},)"
+                  R"("tilt":{"value":0.0954538928657,"unit":"deg"},"deepest_at":{"value":149.036243468,"unit":"deg"},)"
+                  R"("mean":{"value":4.07,"unit":"mm"},"residual":{"value":0,"unit":"mm"}},"notes":[]})"},
+      .work = seal_squareness,
   }};
 }
 

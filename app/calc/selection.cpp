@@ -163,9 +163,9 @@ std::vector<Computation> selection_computations() {
        .source = "TM 5-4210-233-14&P-2 p. 6-152, table c (play set against the washers taken out)",
        .example = {R"({"play":"0.34 mm","fitted":{"values":[2.310,2.312],"unit":"mm"},"low":"0.10 mm",)"
                    R"("high":"0.20 mm","available":{"values":[2.31,2.36,2.41,2.46],"unit":"mm"}})",
-R"({"calculation":"thrust-selection","results":{"choice":{"value":2.41,"unit":"mm"},)"
-R"("play_after":{"value":0.142,"unit":"mm"}},"notes":[]})"},
-.work = thrust_selection},
+                   R"({"calculation":"thrust-selection","results":{"choice":{"value":2.41,"unit":"mm"},)"
+                   R"("play_after":{"value":0.142,"unit":"mm"}},"notes":[]})"},
+       .work = thrust_selection},
       {.name = "lash-shim",
        .group = "selection",
        .purpose = "Shim that brings a valve's lash to its target.",
@@ -187,9 +187,9 @@ R"("play_after":{"value":0.142,"unit":"mm"}},"notes":[]})"},
        .source = "common practice, no source",
        .example = {R"({"measured":"0.32 mm","target":"0.25 mm","fitted":"2.65 mm",)"
                    R"("available":{"values":[2.60,2.65,2.70,2.75],"unit":"mm"},"low":"0.20 mm","high":"0.30 mm"})",
-R"({"calculation":"lash-shim","results":{"wanted":{"value":2.72,"unit":"mm"},"choice":{"value":2.7,)"
-R"("unit":"mm"},"lash_after":{"value":0.27,"unit":"mm"}},"notes":[]})"},
-.work = lash_shim},
+                   R"({"calculation":"lash-shim","results":{"wanted":{"value":2.72,"unit":"mm"},"choice":{"value":2.7,)"
+                   R"("unit":"mm"},"lash_after":{"value":0.27,"unit":"mm"}},"notes":[]})"},
+       .work = lash_shim},
       {.name = "shim-selection",
        .group = "selection",
        .purpose = "Shim that brings any value a shim sets (opening pressure, preload, height) to its target.",
@@ -211,9 +211,9 @@ R"("unit":"mm"},"lash_after":{"value":0.27,"unit":"mm"}},"notes":[]})"},
        .source = "common practice, no source",
        .example = {R"({"measured":"118 bar","target":"125 bar","change_per_mm":100,"fitted":"1.25 mm",)"
                    R"("available":{"values":[1.25,1.30,1.35],"unit":"mm"},"low":"120 bar","high":"130 bar"})",
-R"({"calculation":"shim-selection","results":{"wanted":{"value":1.32,"unit":"mm"},)"
-R"("choice":{"value":1.3,"unit":"mm"},"result_after":{"value":123,"unit":"bar"}},"notes":[]})"},
-.work = shim_selection}};
+                   R"({"calculation":"shim-selection","results":{"wanted":{"value":1.32,"unit":"mm"},)"
+                   R"("choice":{"value":1.3,"unit":"mm"},"result_after":{"value":123,"unit":"bar"}},"notes":[]})"},
+       .work = shim_selection}};
 }
 
 } // namespace calc

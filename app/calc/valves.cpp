@@ -95,10 +95,10 @@ std::vector<Computation> valve_computations() {
       .source = "TM 9-6115-464-34 table 1-1 (two loads at two lengths, and the free length)",
       .example = {R"({"loads":{"values":[310,850],"unit":"N"},"lengths":{"values":[40.5,29.5],"unit":"mm"},)"
                   R"("installed":"39 mm"})",
-R"({"calculation":"spring","results":{"rate":{"value":49.0909090909,"unit":"N/mm"},)"
-R"("free_length":{"value":46.8148148148,"unit":"mm"},"load_installed":{"value":383.636363636,)"
-R"("unit":"N"}},"notes":[]})"},
-.work = spring,
+                  R"({"calculation":"spring","results":{"rate":{"value":49.0909090909,"unit":"N/mm"},)"
+                  R"("free_length":{"value":46.8148148148,"unit":"mm"},"load_installed":{"value":383.636363636,)"
+                  R"("unit":"N"}},"notes":[]})"},
+      .work = spring,
   }};
 }
 

@@ -165,11 +165,14 @@ struct Session::State {
     anchor.body = Value::object({{"build", Value::text(std::string(build_id))},
                                  {"seq", Value::integer(event.seq)},
                                  {"head", Value::text(event.hash)}});
-    if (opening)
+    if (opening) {
       anchor.body.set("procedure", event.body.at("procedure").at("sha256"));
-    else
+      anchor.body.set("engine", event.body.at("engine"));
+      anchor.body.set("customer", event.body.at("customer"));
+      anchor.meaning = build::meaning_done;
+    } else {
       anchor.body.set("why", Value::text(event.kind));
-    if (opening) anchor.meaning = build::meaning_done;
+    }
     return anchor;
   }
 
@@ -428,6 +431,15 @@ Result<const build::Build*> Session::build(std::string_view id) {
   const auto found = state_->find_build(id);
   if (!found) return found.error();
   return *found;
+}
+
+Result<std::vector<Event>> Session::events(std::string_view build_id, std::int64_t since) const {
+  if (!state_->store) return unknown_build(build_id);
+  return state_->store->events_since(build::chain_of_build(build_id), since);
+}
+
+Moment Session::now() const {
+  return state_->options.clock ? state_->options.clock() : machine_clock();
 }
 
 const build::Actor* Session::signed_in() const {

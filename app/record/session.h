@@ -13,16 +13,16 @@
 namespace record {
 
 struct SessionOptions {
-  bool practice = false;                     // a shop made here is a practice shop
-  std::function<calc::Moment()> clock = {};  // the machine's clock when empty
+  bool practice = false;                    // a shop made here is a practice shop
+  std::function<calc::Moment()> clock = {}; // the machine's clock when empty
 };
 
 calc::Moment machine_clock();
 
 class Session {
 public:
-  // A file that is not there yet is made by the first `enrol`. Errors as Store::open, and "not-practice" when a practice
-  // session is asked for on a shop that is none.
+  // A file that is not there yet is made by the first `enrol`. Errors as Store::open, and "not-practice" when a
+  // practice session is asked for on a shop that is none.
   static Result<Session> open(std::filesystem::path path, SessionOptions options);
   Session(Session&&) noexcept;
   Session& operator=(Session&&) noexcept;
@@ -36,8 +36,10 @@ public:
   Result<bool> refresh();
 
   const build::Shop& shop() const;
-  Result<const build::Build*> build(std::string_view id); // code "unknown-build"
-  const build::Actor* signed_in() const;                  // null when nobody is
+  Result<const build::Build*> build(std::string_view id);                                 // code "unknown-build"
+  Result<std::vector<Event>> events(std::string_view build_id, std::int64_t since) const; // seq > since
+  const build::Actor* signed_in() const;                                                  // null when nobody is
+  calc::Moment now() const;                                                               // by the session's clock
 
 private:
   struct State;

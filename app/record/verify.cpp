@@ -202,10 +202,13 @@ private:
     Value expected = Value::object({{"build", Value::text(std::string(build::build_of_chain(owed_->chain)))},
                                     {"seq", Value::integer(owed_->seq)},
                                     {"head", Value::text(owed_->hash)}});
-    if (opening)
+    if (opening) {
       expected.set("procedure", owed_->body.at("procedure").at("sha256"));
-    else
+      expected.set("engine", owed_->body.at("engine"));
+      expected.set("customer", owed_->body.at("customer"));
+    } else {
       expected.set("why", Value::text(owed_->kind));
+    }
     if (!same(expected, event.body) || event.person != owed_->person || (event.kind == "open-build") != opening)
       return differs(event, "it does not agree with the event it notes");
     owed_.reset();

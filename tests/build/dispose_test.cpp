@@ -19,8 +19,10 @@ TEST_CASE("rework opens the entry for a new pass and the old readings stay in th
 TEST_CASE("only the readings that trouble are opened again") {
   Bench bench;
   bench.clean();
-  bench.ok(R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.970,47.970],[47.900,47.970],[47.910,47.970]]})");
-  bench.ok(R"({"do":"dispose","step":"mains","entry":"journal","positions":["2"],"disposition":"rework","text":"reground"})");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.970,47.970],[47.900,47.970],[47.910,47.970]]})");
+  bench.ok(
+      R"({"do":"dispose","step":"mains","entry":"journal","positions":["2"],"disposition":"rework","text":"reground"})");
   const auto& cells = bench.entry("mains", "journal").cells;
   CHECK(cells[0].filled());
   CHECK_FALSE(cells[2].filled());
@@ -31,8 +33,10 @@ TEST_CASE("only the readings that trouble are opened again") {
 TEST_CASE("a calculated value outside opens the readings it comes from") {
   Bench bench;
   bench.clean();
-  bench.ok(R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,48.012],[48.111,48.112],[48.012,48.013]]})");
-  bench.ok(R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.970,47.972],[47.971,47.971],[47.972,47.973]]})");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,48.012],[48.111,48.112],[48.012,48.013]]})");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.970,47.972],[47.971,47.971],[47.972,47.973]]})");
   CHECK(bench.blocking("mains") == Codes{"reading-outside"});
   bench.ok(R"({"do":"dispose","step":"mains","entry":"oil","disposition":"replace","text":"other shells for 2"})");
   CHECK_FALSE(bench.entry("mains", "bore").cells[2].filled());
@@ -45,7 +49,8 @@ TEST_CASE("a concession is an owner's, with their passphrase, and ends with the 
   Bench bench;
   bench.clean();
   bench.ok(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.06})");
-  const std::string line = R"({"do":"dispose","step":"cover","entry":"flat","disposition":"concession","text":"sealant bridges it")";
+  const std::string line =
+      R"({"do":"dispose","step":"cover","entry":"flat","disposition":"concession","text":"sealant bridges it")";
   bench.signed_in("ben");
   CHECK(bench.refused(line + "}") == "role-needed");
   CHECK(bench.refused(line + R"(,"person":"ben","passphrase":"right"})") == "role-needed");
@@ -63,10 +68,16 @@ TEST_CASE("nothing within is conceded, and nothing outside is used again") {
   Bench bench;
   bench.clean();
   bench.ok(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.03})");
-  CHECK(bench.refused(R"({"do":"dispose","step":"cover","entry":"flat","disposition":"concession","text":"x","person":"anna","passphrase":"right"})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"dispose","step":"cover","entry":"flat","disposition":"accept","text":"x"})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"dispose","step":"cover","entry":"number","disposition":"rework","text":"x"})") == "entry-missing");
-  CHECK(bench.refused(R"({"do":"dispose","step":"cover","entry":"flat","disposition":"hammer","text":"x"})") == "bad-value");
+  CHECK(
+      bench.refused(
+          R"({"do":"dispose","step":"cover","entry":"flat","disposition":"concession","text":"x","person":"anna","passphrase":"right"})") ==
+      "bad-value");
+  CHECK(bench.refused(R"({"do":"dispose","step":"cover","entry":"flat","disposition":"accept","text":"x"})") ==
+        "bad-value");
+  CHECK(bench.refused(R"({"do":"dispose","step":"cover","entry":"number","disposition":"rework","text":"x"})") ==
+        "entry-missing");
+  CHECK(bench.refused(R"({"do":"dispose","step":"cover","entry":"flat","disposition":"hammer","text":"x"})") ==
+        "bad-value");
   CHECK(bench.refused(R"({"do":"dispose","step":"cover","entry":"flat","disposition":"rework"})") == "bad-value");
 }
 

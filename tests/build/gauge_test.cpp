@@ -37,7 +37,9 @@ TEST_CASE("a gauge too coarse for the limits is refused before the first reading
   Bench bench;
   bench.clean();
   bench.ok(R"({"do":"add-gauge","gauge":"rule","kind":"caliper","unit":"mm","resolution":0.02})");
-  CHECK(bench.refused(R"({"do":"record","step":"mains","entry":"journal","gauge":"rule","values":[[47.97,null],null,null]})") == "gauge-unfit");
+  CHECK(bench.refused(
+            R"({"do":"record","step":"mains","entry":"journal","gauge":"rule","values":[[47.97,null],null,null]})") ==
+        "gauge-unfit");
   CHECK(bench.message.find("too coarse") != std::string::npos);
   CHECK(bench.message.find("(assumed)") != std::string::npos);
 }
@@ -70,7 +72,8 @@ TEST_CASE("a wrench's uncertainty is its class error of what is set") {
 TEST_CASE("a calibration in the future and a shop that asks for calibration") {
   Bench bench;
   bench.clean();
-  bench.ok(R"({"do":"add-gauge","gauge":"early","kind":"micrometer","unit":"mm","resolution":0.001,"calibrated":"2027-01-01"})");
+  bench.ok(
+      R"({"do":"add-gauge","gauge":"early","kind":"micrometer","unit":"mm","resolution":0.001,"calibrated":"2027-01-01"})");
   CHECK(bench.refused(face("early")) == "gauge-unfit");
   bench.ok(R"({"do":"add-gauge","gauge":"bare","kind":"micrometer","unit":"mm","resolution":0.001})");
   bench.ok(R"({"do":"set-shop","calibration_needed":true})");
@@ -83,9 +86,13 @@ TEST_CASE("a calibration in the future and a shop that asks for calibration") {
 TEST_CASE("a gauge that fails its check on the standard is not used until it is good again") {
   Bench bench;
   bench.clean();
-  CHECK_FALSE(bench.perform(R"({"do":"check-gauge","gauge":"mic","standard":"ring 25","size":25,"reading":25.004})").at("good").as_boolean());
+  CHECK_FALSE(bench.perform(R"({"do":"check-gauge","gauge":"mic","standard":"ring 25","size":25,"reading":25.004})")
+                  .at("good")
+                  .as_boolean());
   CHECK(bench.refused(face("mic")) == "gauge-unfit");
-  CHECK(bench.perform(R"({"do":"check-gauge","gauge":"mic","standard":"ring 25","size":25,"reading":25.001})").at("good").as_boolean());
+  CHECK(bench.perform(R"({"do":"check-gauge","gauge":"mic","standard":"ring 25","size":25,"reading":25.001})")
+            .at("good")
+            .as_boolean());
   bench.ok(face("mic"));
   CHECK(bench.refused(R"({"do":"check-gauge","gauge":"wrench","standard":"x","size":1,"reading":1})") == "gauge-unfit");
 }
@@ -101,8 +108,12 @@ TEST_CASE("a gauge with impossible facts is not added") {
   CHECK(bench.refused(add(R"(,"calibrated":"2026-13-01")")) == "bad-value");
   CHECK(bench.refused(add(R"(,"calibrated":"2026-02-01","due":"2026-01-01")")) == "bad-value");
   CHECK(bench.refused(R"({"do":"add-gauge","gauge":"g","kind":"eye","unit":"mm","resolution":0.01})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"add-gauge","gauge":"g","kind":"micrometer","unit":"furlong","resolution":1})") == "bad-unit");
-  CHECK(bench.refused(R"({"do":"add-gauge","gauge":"g","kind":"micrometer","unit":"mm","resolution":0})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"add-gauge","gauge":"g","kind":"torque wrench","unit":"N.m","resolution":1})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"add-gauge","gauge":"mic","kind":"micrometer","unit":"mm","resolution":1})") == "bad-value");
+  CHECK(bench.refused(R"({"do":"add-gauge","gauge":"g","kind":"micrometer","unit":"furlong","resolution":1})") ==
+        "bad-unit");
+  CHECK(bench.refused(R"({"do":"add-gauge","gauge":"g","kind":"micrometer","unit":"mm","resolution":0})") ==
+        "bad-value");
+  CHECK(bench.refused(R"({"do":"add-gauge","gauge":"g","kind":"torque wrench","unit":"N.m","resolution":1})") ==
+        "bad-value");
+  CHECK(bench.refused(R"({"do":"add-gauge","gauge":"mic","kind":"micrometer","unit":"mm","resolution":1})") ==
+        "bad-value");
 }

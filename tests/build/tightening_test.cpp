@@ -13,8 +13,9 @@ Bench ready_to_tighten() {
 }
 
 std::string tighten(const char* fastener, const char* stage, const char* value) {
-  return fmt::format(R"({{"do":"tighten","step":"caps","entry":"bolts","fastener":"{}","stage":"{}","value":{},"gauge":"wrench"}})",
-                     fastener, stage, value);
+  return fmt::format(
+      R"({{"do":"tighten","step":"caps","entry":"bolts","fastener":"{}","stage":"{}","value":{},"gauge":"wrench"}})",
+      fastener, stage, value);
 }
 
 } // namespace
@@ -56,16 +57,26 @@ TEST_CASE("pound-feet are understood exactly") {
   Bench bench = ready_to_tighten();
   bench.ok(tighten("all", "1", "\"22.1 ft-lb\""));
   // NIST SP 811 table B.8: 1 lbf.ft = 1.3558179483314004 N.m
-  CHECK(bench.entry("caps", "bolts").fasteners[0][0].value.to_double() == Approx(22.1 * 1.3558179483314004).epsilon(1e-12));
+  CHECK(bench.entry("caps", "bolts").fasteners[0][0].value.to_double() ==
+        Approx(22.1 * 1.3558179483314004).epsilon(1e-12));
 }
 
 TEST_CASE("a wrench out of its range or of another kind is refused") {
   Bench bench = ready_to_tighten();
-  bench.ok(R"({"do":"add-gauge","gauge":"big","kind":"torque wrench","unit":"N.m","resolution":5,"tool":"setting","class_error":0.04,"range":[60,300]})");
-  CHECK(bench.refused(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"2L","stage":"1","value":30,"gauge":"big"})") == "gauge-unfit");
-  CHECK(bench.refused(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"2L","stage":"1","value":30,"gauge":"mic"})") == "gauge-unfit");
-  CHECK(bench.refused(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"2L","stage":"1","value":30,"gauge":"none"})") == "gauge-unknown");
-  CHECK(bench.refused(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"2L","stage":"1","value":30})") == "gauge-unknown");
+  bench.ok(
+      R"({"do":"add-gauge","gauge":"big","kind":"torque wrench","unit":"N.m","resolution":5,"tool":"setting","class_error":0.04,"range":[60,300]})");
+  CHECK(bench.refused(
+            R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"2L","stage":"1","value":30,"gauge":"big"})") ==
+        "gauge-unfit");
+  CHECK(bench.refused(
+            R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"2L","stage":"1","value":30,"gauge":"mic"})") ==
+        "gauge-unfit");
+  CHECK(
+      bench.refused(
+          R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"2L","stage":"1","value":30,"gauge":"none"})") ==
+      "gauge-unknown");
+  CHECK(bench.refused(R"({"do":"tighten","step":"caps","entry":"bolts","fastener":"2L","stage":"1","value":30})") ==
+        "gauge-unknown");
 }
 
 TEST_CASE("loosening one cap leaves the others and starts it at the first stage") {
@@ -74,8 +85,10 @@ TEST_CASE("loosening one cap leaves the others and starts it at the first stage"
   bench.ok(tighten("all", "2", "68"));
   bench.ok(R"({"do":"loosen","step":"caps","entry":"bolts","fasteners":["1L","1R"],"reason":"strip read"})");
   CHECK(bench.perform(tighten("1L", "1", "30")).at("next").at("fastener").as_text() == "1R");
-  CHECK(bench.refused(R"({"do":"loosen","step":"caps","entry":"bolts","fasteners":["7"],"reason":"x"})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"loosen","step":"caps","entry":"bolts","fasteners":["1R"],"reason":"x"})") == "entry-missing");
+  CHECK(bench.refused(R"({"do":"loosen","step":"caps","entry":"bolts","fasteners":["7"],"reason":"x"})") ==
+        "bad-value");
+  CHECK(bench.refused(R"({"do":"loosen","step":"caps","entry":"bolts","fasteners":["1R"],"reason":"x"})") ==
+        "entry-missing");
   bench.ok(R"({"do":"loosen","step":"caps","entry":"bolts","fasteners":"all","reason":"again from the start"})");
   CHECK(bench.entry("caps", "bolts").fasteners[0].empty());
 }

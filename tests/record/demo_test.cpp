@@ -1,8 +1,8 @@
 // The short-block demo gives the answers that are kept beside it, and the shop it leaves behind is intact.
-#include "json/read.h"
 #include "record/example.h"
 #include "record/playing.h"
 #include "record/verify.h"
+#include "json/read.h"
 
 #include <catch2/catch.hpp>
 #include <filesystem>
@@ -26,8 +26,8 @@ TEST_CASE("the demo's answers are those that are kept") {
   if (answers != kept) {
     const auto fresh = std::filesystem::temp_directory_path() / "short-block.answers";
     example::write(fresh, answers);
-    FAIL_CHECK("the demo answers differently; compare demo/short-block.answers with " << fresh
-                                                                                     << " and keep the new ones if they are right");
+    FAIL_CHECK("the demo answers differently; compare demo/short-block.answers with "
+               << fresh << " and keep the new ones if they are right");
   }
 }
 
@@ -39,8 +39,9 @@ TEST_CASE("the demo holds every kind of entry and shows every way out") {
     done.insert(action->at("do").as_text());
     if (const auto* disposition = action->find("disposition")) done.insert(disposition->as_text());
   }
-  for (const char* way : {"enrol", "record", "confirm", "pick", "identify", "wait", "tighten", "correct", "again", "take-back",
-                          "accept", "rework", "concession", "reopen", "sign", "part", "note", "release", "addendum"}) {
+  for (const char* way :
+       {"enrol", "record", "confirm", "pick", "identify", "wait", "tighten", "correct", "again", "take-back", "accept",
+        "rework", "concession", "reopen", "sign", "part", "note", "release", "addendum"}) {
     INFO(way);
     CHECK(done.count(way));
   }

@@ -1,8 +1,8 @@
 #include "record/playing.h"
 
+#include "record/example.h"
 #include "json/read.h"
 #include "json/write.h"
-#include "record/example.h"
 
 #include <catch2/catch.hpp>
 #include <fstream>
@@ -44,7 +44,9 @@ std::vector<std::string> demo_lines() {
   return lines;
 }
 
-const std::vector<std::string>& demo_answers() { return demo().answers; }
+const std::vector<std::string>& demo_answers() {
+  return demo().answers;
+}
 
 void copy_demo_shop(const std::filesystem::path& to) {
   std::filesystem::copy_file(demo().folder / "demo.shop", to, std::filesystem::copy_options::overwrite_existing);
@@ -56,7 +58,9 @@ Shop::Shop(const std::filesystem::path& path, bool practice) : session(begun(pat
   ok(R"({"do":"sign-in","person":"anna","passphrase":"anna's passphrase"})");
 }
 
-json::Value Shop::perform(const std::string& line) { return *json::read_one(session.answer(line)); }
+json::Value Shop::perform(const std::string& line) {
+  return *json::read_one(session.answer(line));
+}
 
 bool Shop::ok(const std::string& line) {
   const auto answer = perform(line);
@@ -73,6 +77,8 @@ std::string Shop::refused(const std::string& line) {
   return answer.at("error").as_text();
 }
 
-record::Session Shop::open() const { return begun(path_, false); }
+record::Session Shop::open() const {
+  return begun(path_, false);
+}
 
 } // namespace playing

@@ -1,9 +1,9 @@
-#include "json/read.h"
-#include "json/write.h"
 #include "record/example.h"
 #include "record/fault_vfs.h"
 #include "record/playing.h"
 #include "record/verify.h"
+#include "json/read.h"
+#include "json/write.h"
 
 #include <catch2/catch.hpp>
 #include <sqlite3.h>
@@ -13,15 +13,19 @@ using playing::Shop;
 
 namespace {
 
-const char* const enrol_ben = R"({"do":"enrol","person":"ben","name":"Ben Holt","roles":["builder"],"passphrase":"ben's passphrase"})";
-const char* const add_mic = R"({"do":"add-gauge","gauge":"mic","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.003})";
+const char* const enrol_ben =
+    R"({"do":"enrol","person":"ben","name":"Ben Holt","roles":["builder"],"passphrase":"ben's passphrase"})";
+const char* const add_mic =
+    R"({"do":"add-gauge","gauge":"mic","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.003})";
 
 void open_build(Shop& shop, const std::string& procedure) {
   shop.ok(R"({"do":"open-build","build":"m","procedure":")" + procedure +
           R"(","engine":{"model":"HX4-150","serial":"1","hours":900},"customer":"Marigold"})");
 }
 
-std::string short_block() { return std::string(PROJECT_FOLDER) + "/procedures/short-block.json"; }
+std::string short_block() {
+  return std::string(PROJECT_FOLDER) + "/procedures/short-block.json";
+}
 
 std::string answer(record::Session& session, const std::string& line) {
   const auto given = *json::read_one(session.answer(line));
@@ -37,8 +41,10 @@ TEST_CASE("a first enrolment that is refused leaves no file behind") {
   CHECK(answer(*session, R"({"do":"status","build":"x"})") == "unknown-build");
   CHECK(answer(*session, R"({"do":"sign-in","person":"a","passphrase":"x"})") == "sign-in-needed");
   CHECK(answer(*session, R"({"do":"set-shop","name":"x"})") == "sign-in-needed");
-  CHECK(answer(*session, R"({"do":"enrol","person":"a","name":"A","roles":["owner"],"passphrase":"short"})") == "bad-value");
-  CHECK(answer(*session, R"({"do":"enrol","person":"a","name":"A","roles":["builder"],"passphrase":"long enough"})") == "bad-value");
+  CHECK(answer(*session, R"({"do":"enrol","person":"a","name":"A","roles":["owner"],"passphrase":"short"})") ==
+        "bad-value");
+  CHECK(answer(*session, R"({"do":"enrol","person":"a","name":"A","roles":["builder"],"passphrase":"long enough"})") ==
+        "bad-value");
   CHECK(folder.names().empty());
 }
 
@@ -110,7 +116,8 @@ TEST_CASE("two sessions on one file take in each other's events and neither fork
   CHECK(answer(other, R"({"do":"acknowledge","build":"m","step":"wash-inspect"})").empty());
   shop.ok(R"({"do":"acknowledge","build":"m","step":"wash-inspect"})");
   CHECK(answer(other, R"({"do":"confirm","build":"m","step":"wash-inspect","entry":"galleries"})").empty());
-  CHECK(shop.refused(R"({"do":"confirm","build":"m","step":"wash-inspect","entry":"galleries"})") == "already-recorded");
+  CHECK(shop.refused(R"({"do":"confirm","build":"m","step":"wash-inspect","entry":"galleries"})") ==
+        "already-recorded");
   CHECK((*shop.session.build("m"))->seq == 4);
   const auto report = record::verify_shop(folder / "s.shop", {});
   REQUIRE(report);
@@ -143,14 +150,19 @@ TEST_CASE("a procedure changed on disk after the build was opened leaves the bui
   CHECK(report->intact);
   CHECK(shop.refused(R"({"do":"open-build","build":"n","procedure":")" + (folder / "p.json").string() +
                      R"(","engine":{"model":"x","serial":"1","hours":1},"customer":"c"})") == "bad-procedure");
-  CHECK(shop.refused(R"({"do":"open-build","build":"n","procedure":"/dev/null","engine":{"model":"x","serial":"1","hours":1},"customer":"c"})") == "unreadable");
+  CHECK(
+      shop.refused(
+          R"({"do":"open-build","build":"n","procedure":"/dev/null","engine":{"model":"x","serial":"1","hours":1},"customer":"c"})") ==
+      "unreadable");
 }
 
 TEST_CASE("a passphrase is changed, and the old one opens nothing any more") {
   const Folder folder;
   Shop shop(folder / "s.shop");
-  CHECK(shop.refused(R"({"do":"change-passphrase","person":"anna","passphrase":"anna's passphrase","new":"short"})") == "bad-value");
-  CHECK(shop.refused(R"({"do":"change-passphrase","person":"anna","passphrase":"not hers","new":"long enough"})") == "wrong-passphrase");
+  CHECK(shop.refused(R"({"do":"change-passphrase","person":"anna","passphrase":"anna's passphrase","new":"short"})") ==
+        "bad-value");
+  CHECK(shop.refused(R"({"do":"change-passphrase","person":"anna","passphrase":"not hers","new":"long enough"})") ==
+        "wrong-passphrase");
   shop.ok(R"({"do":"change-passphrase","person":"anna","passphrase":"anna's passphrase","new":"a fresh passphrase"})");
   CHECK(shop.refused(R"({"do":"sign-in","person":"anna","passphrase":"anna's passphrase"})") == "wrong-passphrase");
   shop.ok(R"({"do":"sign-in","person":"anna","passphrase":"a fresh passphrase"})");
@@ -188,12 +200,16 @@ TEST_CASE("a gauge found out lists every entry it measured since it was good") {
   const Folder folder;
   Shop shop(folder / "s.shop", true);
   open_build(shop, short_block());
-  shop.ok(R"({"do":"add-gauge","gauge":"mic","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.003,"calibrated":"2025-12-01"})");
+  shop.ok(
+      R"({"do":"add-gauge","gauge":"mic","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.003,"calibrated":"2025-12-01"})");
   shop.ok(R"({"do":"acknowledge","build":"m","step":"wash-inspect"})");
-  shop.ok(R"({"do":"record","build":"m","step":"mains","entry":"main-journal","gauge":"mic","position":"1","values":[[47.970,47.970],[47.970,47.970]]})");
-  const auto found = shop.perform(R"({"do":"update-gauge","gauge":"mic","calibrated":"2026-01-06","due":"2027-01-06","found":"out"})");
+  shop.ok(
+      R"({"do":"record","build":"m","step":"mains","entry":"main-journal","gauge":"mic","position":"1","values":[[47.970,47.970],[47.970,47.970]]})");
+  const auto found =
+      shop.perform(R"({"do":"update-gauge","gauge":"mic","calibrated":"2026-01-06","due":"2027-01-06","found":"out"})");
   CHECK(json::compact(found.at("touched")) == R"([{"build":"m","step":"mains","entry":"main-journal"}])");
-  const auto later = shop.perform(R"({"do":"update-gauge","gauge":"mic","calibrated":"2026-01-06","due":"2027-01-06","found":"out","since":"2026-02-01"})");
+  const auto later = shop.perform(
+      R"({"do":"update-gauge","gauge":"mic","calibrated":"2026-01-06","due":"2027-01-06","found":"out","since":"2026-02-01"})");
   CHECK(json::compact(later.at("touched")) == "[]");
   CHECK(record::verify_shop(folder / "s.shop", {})->fault == "");
 }

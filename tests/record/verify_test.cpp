@@ -1,11 +1,11 @@
 // What a forger may do to a shop file, each found and named.
-#include "json/read.h"
-#include "json/write.h"
 #include "record/digest.h"
 #include "record/example.h"
 #include "record/playing.h"
 #include "record/seal.h"
 #include "record/verify.h"
+#include "json/read.h"
+#include "json/write.h"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
@@ -59,7 +59,8 @@ void rehash(std::vector<Event>& events) {
     event.seq = head.seq + 1;
     event.previous = head.hash;
     if (const auto* noted = event.body.find("head"))
-      if (const auto it = moved.find(noted->as_text()); it != moved.end()) event.body.set("head", json::Value::text(it->second));
+      if (const auto it = moved.find(noted->as_text()); it != moved.end())
+        event.body.set("head", json::Value::text(it->second));
     event.hash = record::hash_of(event);
     moved[old] = event.hash;
     head = {event.seq, event.hash};
@@ -174,7 +175,8 @@ TEST_CASE("a signature without the shop's note of it, and a note without its sig
 TEST_CASE("a signature moved to another event does not fit there") {
   auto events = demo().events;
   const auto first = place_of(events, [](const Event& e) { return e.kind == "sign"; });
-  const auto second = place_of(events, [&](const Event& e) { return e.kind == "sign" && e.hash != demo().events[first].hash; });
+  const auto second =
+      place_of(events, [&](const Event& e) { return e.kind == "sign" && e.hash != demo().events[first].hash; });
   events[second].signature = events[first].signature;
   rehash(events);
   CHECK(check(events).fault.find("signature of") != std::string::npos);
@@ -195,7 +197,9 @@ TEST_CASE("the procedure of a build replaced or gone is found") {
     return std::optional<std::string>(changed.blobs.at(std::string(sha256)));
   };
   CHECK(record::verify_events(changed.events, blobs, {}).fault.find("procedure") != std::string::npos);
-  const auto none = [](std::string_view) -> record::Result<std::optional<std::string>> { return std::optional<std::string>(); };
+  const auto none = [](std::string_view) -> record::Result<std::optional<std::string>> {
+    return std::optional<std::string>();
+  };
   CHECK_FALSE(record::verify_events(changed.events, none, {}).intact);
 }
 
@@ -204,7 +208,11 @@ TEST_CASE("an unsigned tail rewritten by someone who decides as the gate does is
   const Folder folder;
   playing::Shop shop(folder / "s.shop");
   shop.ok(R"({"do":"add-gauge","gauge":"mic","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.003})");
-  const std::string head = shop.perform(R"({"do":"add-gauge","gauge":"cal","kind":"caliper","unit":"mm","resolution":0.02})").at("event").at("hash").as_text();
+  const std::string head =
+      shop.perform(R"({"do":"add-gauge","gauge":"cal","kind":"caliper","unit":"mm","resolution":0.02})")
+          .at("event")
+          .at("hash")
+          .as_text();
   auto events = *example::opened(folder / "s.shop", record::Store::Mode::read_only).events_in_order();
   events.back().body.at("asked"); // the caliper's division made finer
   auto* asked = events.back().body.find("asked");

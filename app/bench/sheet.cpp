@@ -1,0 +1,218 @@
+// The build sheet: one upright sheet, the engine growing at its left. Closed sections are one striped line, the step at
+// work unfolds in its place.
+#include "bench/ui.h"
+
+#include "drawing/engine.h"
+
+#include <imgui.h>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace bench {
+
+namespace {
+
+void draw(const drawing::Figure& figure, ImVec2 at, float width) {
+  auto& list = *ImGui::GetWindowDrawList();
+  const float scale = width / static_cast<float>(figure.width);
+  const auto place = [&](const drawing::Point& p) {
+    return ImVec2(at.x + static_cast<float>(p.x) * scale, at.y + static_cast<float>(p.y) * scale);
+  };
+  std::vector<ImVec2> points;
+  for (const auto& polygon : figure.polygons) {
+    // Bands are made of left and right pairs: filled slice by slice, since the outline is not convex.
+    const std::size_t n = polygon.points.size();
+    for (std::size_t i = 0; i + 1 < n / 2; ++i)
+      list.AddQuadFilled(place(polygon.points[i]), place(polygon.points[i + 1]), place(polygon.points[n - 2 - i]),
+                         place(polygon.points[n - 1 - i]), colour(polygon.fill));
+  }
+  for (const auto& line : figure.lines) {
+    points.clear();
+    for (const auto& point : line.points) points.push_back(place(point));
+    list.AddPolyline(points.data(), static_cast<int>(points.size()), colour(line.tone), 0,
+                     static_cast<float>(line.width) * scale * 0.6f);
+  }
+}
+
+struct Count {
+  int signed_off = 0;
+  int on_this_engine = 0;
+};
+
+Count count(const build::Build& build, const procedure::Section& section) {
+  Count out;
+  for (const auto& step : section.steps) {
+    const auto standing = build::standing_of(build, *build.plan->find_step(step.id));
+    if (standing == build::StepStanding::not_on_this_engine) continue;
+    ++out.on_this_engine;
+    out.signed_off += standing == build::StepStanding::signed_off;
+  }
+  return out;
+}
+
+// The left margin of the bench: the engine, and in words where it stands.
+void margin(const build::Build& build, float width, float height) {
+  ImGui::SetCursorPos(ImVec2(14, 74));
+  ImGui::BeginGroup();
+  const float engine_height = std::min(width * 2, height - 190);
+  auto& list = *ImGui::GetWindowDrawList();
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  list.AddRectFilled(at, ImVec2(at.x + width, at.y + engine_height + 30), theme().paper);
+  draw(drawing::engine(build), ImVec2(at.x + (width - engine_height / 2) / 2, at.y + 15), engine_height / 2);
+  ImGui::Dummy(ImVec2(width, engine_height + 36));
+  Count all;
+  for (const auto& section : build.plan->procedure().sections) {
+    const Count its = count(build, section);
+    all.signed_off += its.signed_off;
+    all.on_this_engine += its.on_this_engine;
+  }
+  ImGui::PushTextWrapPos(14 + width);
+  const FontScope scope(fonts().strong);
+  ImGui::PushStyleColor(ImGuiCol_Text, theme().paper);
+  const std::string where = fmt::format("{} of {} steps signed", all.signed_off, all.on_this_engine);
+  ImGui::TextUnformatted(where.c_str());
+  if (build.seq > 0) ImGui::TextUnformatted(("last entry " + calc::local_text(build.last)).c_str());
+  if (build.released()) ImGui::TextUnformatted(build.outcome.c_str());
+  ImGui::PopStyleColor();
+  ImGui::PopTextWrapPos();
+  ImGui::EndGroup();
+}
+
+bool practice(const Ui& ui, const build::Build& build) {
+  return build.practice || ui.desk.shop().practice;
+}
+
+void heading(const Ui& ui, const build::Build& build) {
+  say(fonts().huge, theme().ink, fmt::format("{}  {}", build.model, build.serial));
+  say(fonts().text, theme().soft_ink, fmt::format("{}; {} hours run", build.customer, build.hours));
+  if (practice(ui, build)) say(fonts().strong, theme().shout, "PRACTICE, NOT A RECORD");
+}
+
+float heading_height(const Ui& ui, const build::Build& build) {
+  const float spacing = ImGui::GetStyle().ItemSpacing.y;
+  const float lines = practice(ui, build) ? 2.0f : 1.0f;
+  return fonts().huge->FontSize + spacing + lines * (fonts().text->FontSize + spacing) + 8;
+}
+
+// A line that is closed, with the painted stripe across it.
+void striped_line(std::string_view text) {
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float height = ImGui::GetFontSize() * 1.5f;
+  auto& list = *ImGui::GetWindowDrawList();
+  list.AddRectFilled(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x - 24, at.y + height), theme().metal);
+  list.AddLine(ImVec2(at.x + 8, at.y + height), ImVec2(at.x + 16, at.y), theme().paint, 7);
+  ImGui::SetCursorScreenPos(ImVec2(at.x + 30, at.y + height * 0.15f));
+  say(fonts().strong, theme().ink, text);
+  ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height + 6));
+}
+
+std::string state_words(const build::Build& build, std::size_t step) {
+  const auto standing = build::standing_of(build, step);
+  std::string words(build::name_of(standing));
+  if (const auto* before = build::waits_for(build, step); before && standing == build::StepStanding::not_yet)
+    words += fmt::format(": first \"{}\"", before->title);
+  const auto& signatures = build.step(step).signatures;
+  if (standing == build::StepStanding::signed_off && !signatures.empty())
+    words += fmt::format(" {}, {}", signatures.back().name, calc::local_text(signatures.back().time));
+  return words;
+}
+
+void step_line(Ui& ui, const build::Build& build, std::size_t step) {
+  const auto& its = build.plan->step(step);
+  if (step == ui.sheet.step) {
+    open_step(ui, build);
+    return;
+  }
+  const std::string text = fmt::format("{}   {}", its.title, state_words(build, step));
+  if (build::standing_of(build, step) == build::StepStanding::signed_off)
+    striped_line(text);
+  else
+    say(fonts().text, theme().soft_ink, text);
+}
+
+void sections(Ui& ui, const build::Build& build) {
+  const auto& procedure = build.plan->procedure();
+  const auto* here = procedure.section_of(build.plan->step(ui.sheet.step).id);
+  std::size_t step = 0;
+  for (const auto& section : procedure.sections) {
+    const Count its = count(build, section);
+    const bool open = &section == here;
+    if (!open && its.on_this_engine > 0 && its.signed_off == its.on_this_engine) {
+      striped_line(fmt::format("{}: all {} steps signed", section.title, its.on_this_engine));
+    } else {
+      rule();
+      say(fonts().large, open ? theme().ink : theme().soft_ink, section.title);
+      say_beside(fonts().text, theme().soft_ink,
+                 fmt::format("   {} of {} steps signed{}", its.signed_off, its.on_this_engine,
+                             section.deferrable ? "; may be left open at release" : ""));
+    }
+    for (std::size_t s = 0; s < section.steps.size(); ++s, ++step)
+      if (open) step_line(ui, build, step);
+  }
+}
+
+void change_step(Ui& ui, const build::Build& build) {
+  const std::size_t count = build.plan->size();
+  if (pressed(key::page_down) && ui.sheet.step + 1 < count)
+    ++ui.sheet.step;
+  else if (pressed(key::page_up) && ui.sheet.step > 0)
+    --ui.sheet.step;
+  else
+    return;
+  ui.sheet.typed.clear();
+  ui.sheet.asking = Asking::nothing;
+  ui.message.clear();
+  ui.sheet.entry = 0;
+  ui.sheet.cell = 0;
+  move_to_next(ui);
+}
+
+// The first step that can be worked on.
+void begin_build(Ui& ui, const build::Build& build) {
+  ui.sheet = SheetState();
+  ui.sheet.build = build.id;
+  for (std::size_t s = 0; s < build.plan->size(); ++s) {
+    const auto standing = build::standing_of(build, s);
+    const bool turn = standing == build::StepStanding::open || standing == build::StepStanding::half_done ||
+                      standing == build::StepStanding::reopened || standing == build::StepStanding::wants_second;
+    if (!turn) continue;
+    ui.sheet.step = s;
+    break;
+  }
+  move_to_next(ui);
+}
+
+} // namespace
+
+void sheet_screen(Ui& ui) {
+  const auto& build = *ui.desk.build();
+  if (build.plan->size() == 0) return;
+  if (ui.sheet.build != build.id) begin_build(ui, build);
+  if (ui.sheet.asking == Asking::nothing) change_step(ui, build);
+  const ImVec2 size = ImGui::GetIO().DisplaySize;
+  const float left = std::clamp(size.x * 0.17f, 150.0f, 330.0f);
+  margin(build, left, size.y);
+  // The engine's name stays in sight; only the sheet below it moves.
+  ImGui::SetCursorPos(ImVec2(left + 28, 74));
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float top = heading_height(ui, build);
+  ImGui::GetWindowDrawList()->AddRectFilled(at, ImVec2(at.x + size.x - left - 42, at.y + top), theme().paper);
+  ImGui::SetCursorPos(ImVec2(left + 52, 78));
+  ImGui::BeginGroup();
+  heading(ui, build);
+  ImGui::EndGroup();
+  ImGui::SetCursorPos(ImVec2(left + 28, 74 + top));
+  ImGui::BeginChild("##sheet", ImVec2(size.x - left - 42, size.y - 84 - top), false,
+                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
+  ImGui::Indent(24);
+  const auto& procedure = build.plan->procedure();
+  say(fonts().text, theme().soft_ink,
+      fmt::format("{}, revision {}. {}", procedure.title, procedure.revision, procedure.notice));
+  sections(ui, build);
+  gap(6);
+  ImGui::EndChild();
+}
+
+} // namespace bench

@@ -1,0 +1,293 @@
+// What the keys do on the sheet, entry by entry: each becomes an action; the gate answers.
+#include "bench/ui.h"
+
+#include "build/gauge.h"
+#include "quantity/typed.h"
+
+#include <imgui.h>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace bench {
+
+using json::Value;
+using procedure::EntryKind;
+
+namespace {
+
+bool reads(const procedure::Entry& entry) {
+  return entry.kind == EntryKind::reading || entry.kind == EntryKind::readings;
+}
+
+// The one number of a cell as the action line wants it: nested, null everywhere else.
+Value nested(const procedure::Step& step, const procedure::Entry& entry, std::size_t cell, const std::string& typed) {
+  const auto shape = procedure::cells_of(step, entry);
+  const std::size_t within = cell % shape.per_position();
+  std::vector<Value> rows;
+  for (std::size_t r = 0; r < shape.rows; ++r) {
+    std::vector<Value> columns;
+    for (std::size_t c = 0; c < shape.columns; ++c)
+      columns.push_back(r * shape.columns + c == within ? Value::text(typed) : Value());
+    rows.push_back(entry.columns.empty() ? columns.front() : Value::array(std::move(columns)));
+  }
+  return entry.rows.empty() ? rows.front() : Value::array(std::move(rows));
+}
+
+Value reading_action(const Ui& ui, const build::Build& build, build::EntryAt at, const char* name) {
+  const auto& step = build.plan->step(at.step);
+  const auto& entry = build.plan->entry(at);
+  Value out = entry_action(ui, name);
+  if (!step.positions.empty())
+    out.set("position", Value::text(step.positions[ui.sheet.cell / procedure::cells_of(step, entry).per_position()]));
+  const bool one = entry.rows.empty() && entry.columns.empty();
+  out.set(one ? "value" : "values", nested(step, entry, ui.sheet.cell, ui.sheet.typed));
+  if (!entry.by_eye) out.set("gauge", Value::text(chosen_gauge(ui, build, at)));
+  return out;
+}
+
+// What the number would be, before it is recorded: read strictly and judged as the gate will judge it.
+void preview(const Ui& ui, const build::Build& build, build::EntryAt at) {
+  const auto& entry = build.plan->entry(at);
+  const auto typed = quantity::parse_typed(ui.sheet.typed, *entry.unit);
+  if (!typed) {
+    say(fonts().text, theme().shout, typed.error().message);
+    return;
+  }
+  const auto value = quantity::in_unit(*typed, *entry.unit);
+  std::string words = fmt::format("{} {}", value->value.text(), entry.unit->name);
+  const auto* gauge = ui.desk.shop().gauge(chosen_gauge(ui, build, at));
+  const auto u = gauge ? build::trust(*gauge, value->value, *entry.unit).u : quantity::Exact();
+  if (!entry.limit.empty()) {
+    const auto position = ui.sheet.cell / procedure::cells_of(build.plan->step(at.step), entry).per_position();
+    const auto by = build::applied(build, at, entry.limit, position);
+    const auto& unit = *by.limit->unit;
+    const auto standing = build::judge(by, quantity::convert(value->value, *entry.unit, unit),
+                                       quantity::convert_difference(u, *entry.unit, unit));
+    words = fmt::format("{}: {}", build::name_of(standing), words);
+  }
+  say(fonts().large, theme().ink, words);
+}
+
+void readings_input(Ui& ui, const build::Build& build, build::EntryAt at) {
+  const auto& step = build.plan->step(at.step);
+  const auto& entry = build.plan->entry(at);
+  auto& sheet = ui.sheet;
+  const auto& cells = build.entry(at).cells;
+  sheet.cell = std::min(sheet.cell, cells.size() - 1);
+  if (sheet.typed.empty()) {
+    if (pressed(key::right) && sheet.cell + 1 < cells.size()) ++sheet.cell;
+    if (pressed(key::left) && sheet.cell > 0) --sheet.cell;
+  }
+  const std::string point = procedure::name_of_cell(step, entry, sheet.cell);
+  const std::string gauge = chosen_gauge(ui, build, at);
+  say(fonts().strong, theme().ink,
+      fmt::format("{} in {}, with {}", point.empty() ? "The reading" : "At " + point, entry.unit->name,
+                  entry.by_eye    ? "the eye"
+                  : gauge.empty() ? "no gauge of the shop: none will do, F10 adds one"
+                                  : gauge));
+  const bool enter = enter_pressed();
+  text_field("reading", sheet.typed, 14, sheet.focus);
+  sheet.focus = false;
+  ImGui::SameLine();
+  const bool clicked = key_button("record", "Record", "Enter");
+  if (!entry.by_eye) {
+    ImGui::SameLine();
+    const auto suitable = suitable_gauges(ui, build, at);
+    if ((key_button("gauge", "Another gauge", "F6") || pressed(key::f1 + 5)) && !suitable.empty()) {
+      const auto it = std::find_if(suitable.begin(), suitable.end(), [&](const auto* g) { return g->id == gauge; });
+      const std::size_t now = it == suitable.end() ? 0 : static_cast<std::size_t>(it - suitable.begin()) + 1;
+      sheet.gauges[at] = suitable[now % suitable.size()]->id;
+      sheet.focus = true;
+      ui.again = true;
+    }
+  }
+  if (!sheet.typed.empty()) preview(ui, build, at);
+  if (!(enter || clicked)) return;
+  sheet.focus = true;
+  ui.again = true;
+  if (sheet.typed.empty()) return;
+  const bool filled = cells[sheet.cell].filled() && !cells[sheet.cell].asked;
+  if (filled)
+    sheet.asking = Asking::what_changed;
+  else
+    ui.send(reading_action(ui, build, at, "record"));
+}
+
+void ask_what_changed(Ui& ui, const build::Build& build, build::EntryAt at) {
+  say(fonts().strong, theme().ink, fmt::format("There is a reading already. What does {} mean?", ui.sheet.typed));
+  const bool misread =
+      key_button("misread", "I misread it", "1") || pressed(key::digit_0 + 1) || pressed(key::keypad_0 + 1);
+  ImGui::SameLine();
+  const bool again =
+      key_button("again", "measured once more", "2") || pressed(key::digit_0 + 2) || pressed(key::keypad_0 + 2);
+  ImGui::SameLine();
+  const bool slipped =
+      key_button("slip", "a slip of the keys", "3") || pressed(key::digit_0 + 3) || pressed(key::keypad_0 + 3);
+  say(fonts().text, theme().soft_ink, "If the part itself was changed: Escape, then F8.");
+  if (!misread && !again && !slipped) return;
+  Value line = reading_action(ui, build, at, again ? "again" : "correct");
+  if (!again) line.set("reason", Value::text(misread ? "misread" : "typed"));
+  ui.sheet.asking = Asking::nothing;
+  ui.send(std::move(line));
+}
+
+void identity_input(Ui& ui) {
+  const bool enter = enter_pressed();
+  text_field("mark", ui.sheet.typed, 26, ui.sheet.focus);
+  ui.sheet.focus = false;
+  ImGui::SameLine();
+  const bool clicked = key_button("write", "Write down", "Enter");
+  if (!(enter || clicked) || ui.sheet.typed.empty()) return;
+  Value line = entry_action(ui, "identify");
+  line.set("text", Value::text(ui.sheet.typed));
+  ui.send(std::move(line));
+}
+
+void choice_input(Ui& ui, const procedure::Entry& entry) {
+  for (std::size_t c = 0; c < entry.choices.size() && c < 9; ++c) {
+    const IdScope scope(static_cast<int>(c));
+    const int digit = static_cast<int>(c) + 1;
+    const bool chosen = key_button("choose", entry.choices[c], std::to_string(digit)) ||
+                        pressed(key::digit_0 + digit) || pressed(key::keypad_0 + digit);
+    if (c + 1 < entry.choices.size()) ImGui::SameLine();
+    if (!chosen) continue;
+    Value line = entry_action(ui, "pick");
+    line.set("value", Value::text(entry.choices[c]));
+    ui.send(std::move(line));
+  }
+}
+
+std::string stage_words(const build::Build& build, const procedure::Stage& stage, quantity::Exact& value) {
+  const auto now = build::effective(build, stage.limit);
+  if (!now.values) return "";
+  if (now.values->target)
+    value = *now.values->target;
+  else if (now.values->standard && now.values->standard->low && now.values->standard->high)
+    value = (*now.values->standard->low + *now.values->standard->high) / quantity::Exact(2);
+  return fmt::format("{} {}", value.text(), now.limit->unit->name);
+}
+
+void tightening_input(Ui& ui, const build::Build& build, build::EntryAt at) {
+  const auto next = build::next_fastener(build, at);
+  if (!next) return;
+  const auto& entry = build.plan->entry(at);
+  const auto& stage = entry.stages[next->stage];
+  quantity::Exact value;
+  const std::string words = stage_words(build, stage, value);
+  if (words.empty()) return;
+  const std::string gauge = chosen_gauge(ui, build, at);
+  const bool angle = stage.kind == procedure::StageKind::angle;
+  say(fonts().huge, theme().ink, words);
+  say(fonts().strong, theme().ink,
+      angle ? std::string("Turned through the angle, counted from the torque before.")
+            : fmt::format("with {}", gauge.empty() ? "no wrench of the shop: none will do, F10 adds one" : gauge));
+  const auto tighten = [&](const std::string& fastener) {
+    Value line = entry_action(ui, "tighten");
+    line.set("fastener", Value::text(fastener));
+    line.set("stage", Value::text(stage.id));
+    line.set("value", Value::text(value.text()));
+    line.set("unit", Value::text(std::string(build::effective(build, stage.limit).limit->unit->name)));
+    if (!angle) line.set("gauge", Value::text(gauge));
+    ui.send(std::move(line));
+  };
+  if (key_button("one", "Fastener " + entry.fasteners[next->fastener].id + " is tightened", "Enter") || enter_pressed())
+    tighten(entry.fasteners[next->fastener].id);
+  ImGui::SameLine();
+  if (key_button("all", "All of them, in this order", "F5") || pressed(key::f1 + 4)) tighten("all");
+  const auto suitable = suitable_gauges(ui, build, at);
+  if (angle || suitable.size() < 2) return;
+  ImGui::SameLine();
+  if (key_button("gauge", "Another wrench", "F6") || pressed(key::f1 + 5)) {
+    const auto it = std::find_if(suitable.begin(), suitable.end(), [&](const auto* g) { return g->id == gauge; });
+    ui.sheet.gauges[at] = suitable[(static_cast<std::size_t>(it - suitable.begin()) + 1) % suitable.size()]->id;
+    ui.again = true;
+  }
+}
+
+bool asks_still_true(const build::EntryState& state) {
+  const auto asks = [](const auto& it) { return it.asked; };
+  return state.asked || std::any_of(state.cells.begin(), state.cells.end(), asks) ||
+         std::any_of(state.calculated.begin(), state.calculated.end(), asks);
+}
+
+} // namespace
+
+void entry_input(Ui& ui, const build::Build& build, build::EntryAt at) {
+  if (build.released() || !build.step(at.step).signatures.empty() || !ui.desk.signed_in()) return;
+  const auto& entry = build.plan->entry(at);
+  const auto& state = build.entry(at);
+  if (ui.sheet.asking == Asking::what_changed) return ask_what_changed(ui, build, at);
+  if (ui.sheet.asking != Asking::nothing) return;
+  if (asks_still_true(state)) {
+    if (key_button("still", "Still true", "F5") || pressed(key::f1 + 4)) ui.send(entry_action(ui, "confirm"));
+    if (!reads(entry)) return;
+  }
+  switch (entry.kind) {
+  case EntryKind::reading:
+  case EntryKind::readings: readings_input(ui, build, at); break;
+  case EntryKind::identity:
+    if (!state.done) identity_input(ui);
+    break;
+  case EntryKind::choice:
+    if (!state.done) choice_input(ui, entry);
+    break;
+  case EntryKind::tightening: tightening_input(ui, build, at); break;
+  case EntryKind::confirm:
+    if (!state.done && (key_button("done", "Done, and seen", "F5") || pressed(key::f1 + 4)))
+      ui.send(entry_action(ui, "confirm"));
+    break;
+  case EntryKind::wait:
+    if (!state.done && (key_button("start", "Start the clock", "F5") || pressed(key::f1 + 4)))
+      ui.send(entry_action(ui, "wait"));
+    break;
+  case EntryKind::photograph:
+  case EntryKind::calculated: break;
+  }
+}
+
+std::string limit_text(const build::Build& build, build::EntryAt at, std::size_t position) {
+  const auto& entry = build.plan->entry(at);
+  const std::string& id = !entry.limit.empty()  ? entry.limit
+                          : entry.judge.empty() ? entry.limit
+                                                : entry.judge.front().second;
+  if (id.empty()) return "";
+  const auto by = build::applied(build, at, id, position);
+  if (!by.bounds) return by.lacking == build::Standing::recorded ? "" : std::string(build::name_of(by.lacking));
+  return fmt::format("{}, {}", build::text(*by.bounds, *by.limit->unit), by.column);
+}
+
+std::vector<const build::Gauge*> suitable_gauges(const Ui& ui, const build::Build& build, build::EntryAt at) {
+  const auto& entry = build.plan->entry(at);
+  const auto now = ui.desk.now();
+  std::vector<const build::Gauge*> out;
+  for (const auto& [id, gauge] : ui.desk.shop().gauges) {
+    bool will_do = false;
+    if (entry.kind == EntryKind::tightening) {
+      const auto next = build::next_fastener(build, at);
+      if (!next) continue;
+      quantity::Exact value;
+      stage_words(build, entry.stages[next->stage], value);
+      const auto& unit = *build.limit(entry.stages[next->stage].limit)->unit;
+      will_do = build::may_tighten(ui.desk.shop(), gauge, unit, now).ok() && build::in_range(gauge, value, unit).ok();
+    } else if (entry.unit) {
+      will_do = build::may_measure(ui.desk.shop(), gauge, entry, now).ok();
+      // A range that lies wholly beyond the limits cannot be meant.
+      const auto by = entry.limit.empty() ? build::Applied{} : build::applied(build, at, entry.limit, 0);
+      if (will_do && by.bounds && by.bounds->high)
+        will_do = build::in_range(gauge, *by.bounds->high, *by.limit->unit).ok();
+    }
+    if (will_do) out.push_back(&gauge);
+  }
+  return out;
+}
+
+std::string chosen_gauge(const Ui& ui, const build::Build& build, build::EntryAt at) {
+  const auto it = ui.sheet.gauges.find(at);
+  if (it != ui.sheet.gauges.end()) return it->second;
+  const auto suitable = suitable_gauges(ui, build, at);
+  return suitable.empty() ? std::string() : suitable.front()->id;
+}
+
+} // namespace bench

@@ -1,0 +1,228 @@
+// The step at work, unfolded on the sheet: its notices, its entries with what they ask for and what they hold, what is
+// missing in a sentence under the entry it concerns, and the keys.
+#include "bench/ui.h"
+
+#include "build/limits.h"
+
+#include <imgui.h>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace bench {
+
+using procedure::EntryKind;
+
+namespace {
+
+void caution_box(const procedure::Caution& caution) {
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  auto& list = *ImGui::GetWindowDrawList();
+  ImGui::Indent(18);
+  const bool hurts = caution.word == procedure::SignalWord::danger || caution.word == procedure::SignalWord::warning;
+  say(fonts().strong, hurts ? theme().shout : theme().ink,
+      fmt::format("{}: {}", procedure::name_of(caution.word), caution.hazard));
+  say(fmt::format("{} {}", caution.consequence, caution.avoid));
+  ImGui::Unindent(18);
+  const ImVec2 end = ImGui::GetCursorScreenPos();
+  list.AddRectFilled(ImVec2(at.x, at.y), ImVec2(at.x + (hurts ? 9.0f : 4.0f), end.y - 6),
+                     hurts ? theme().shout : theme().soft_ink);
+}
+
+std::string cell_text(const build::Cell& cell) {
+  if (cell.skipped) return "left out";
+  if (cell.tries.empty()) return "....";
+  std::string out = cell.value.text();
+  if (cell.tries.size() > 1) out += fmt::format(" (mean of {})", cell.tries.size());
+  return out;
+}
+
+bool needs_word(build::Standing standing) {
+  return standing == build::Standing::outside || standing == build::Standing::undecided ||
+         standing == build::Standing::worn;
+}
+
+// The points of an entry, a line a position: "3   front 47.970 47.971   rear 47.971 47.972".
+void readings_held(Ui& ui, const build::Build& build, build::EntryAt at, bool here) {
+  const auto& step = build.plan->step(at.step);
+  const auto& entry = build.plan->entry(at);
+  const auto& state = build.entry(at);
+  const auto shape = procedure::cells_of(step, entry);
+  for (std::size_t p = 0; p < shape.positions; ++p) {
+    const FontScope scope(fonts().text);
+    std::string head = step.positions.empty() ? "" : step.positions[p] + "  ";
+    ImGui::TextUnformatted(head.empty() ? " " : head.c_str());
+    for (std::size_t r = 0; r < shape.rows; ++r) {
+      if (!entry.rows.empty()) {
+        ImGui::SameLine();
+        ImGui::PushStyleColor(ImGuiCol_Text, theme().soft_ink);
+        ImGui::TextUnformatted(entry.rows[r].c_str());
+        ImGui::PopStyleColor();
+      }
+      for (std::size_t c = 0; c < shape.columns; ++c) {
+        const std::size_t index = p * shape.per_position() + r * shape.columns + c;
+        const auto& cell = state.cells[index];
+        ImGui::SameLine();
+        const bool cursor = here && index == ui.sheet.cell;
+        std::string text = cell_text(cell);
+        if (needs_word(cell.judged.standing)) text += fmt::format(" {}", build::name_of(cell.judged.standing));
+        if (cell.judged.conceded) text += ", conceded";
+        if (cell.judged.accepted) text += ", accepted";
+        if (cell.asked) text += " still true?";
+        const ImVec2 low = ImGui::GetCursorScreenPos();
+        say(needs_word(cell.judged.standing) ? fonts().strong : fonts().text,
+            cell.judged.blocks() ? theme().shout : theme().ink, text);
+        if (cursor) {
+          const ImVec2 high = ImGui::GetItemRectMax();
+          ImGui::GetWindowDrawList()->AddRect(ImVec2(low.x - 4, low.y - 3), ImVec2(high.x + 4, high.y + 3), theme().ink,
+                                              0, 0, 3);
+        }
+      }
+    }
+  }
+}
+
+std::string result_text(const std::string& name, const json::Value& result) {
+  std::string shown = name;
+  std::replace(shown.begin(), shown.end(), '_', ' ');
+  if (result.is(json::Kind::text)) return fmt::format("{} {}", shown, result.as_text());
+  if (!result.is(json::Kind::object)) return "";
+  const auto value = quantity::Exact::written(result.at("value").as_text());
+  std::string out = fmt::format("{} {} {}", shown, value ? value->fixed(3) : "", result.at("unit").as_text());
+  const std::string verdict = result.text_or_empty("verdict");
+  if (!verdict.empty()) out += fmt::format(" {}", verdict);
+  return out;
+}
+
+void calculated_held(const build::Build& build, build::EntryAt at) {
+  const auto& step = build.plan->step(at.step);
+  const auto& state = build.entry(at);
+  for (std::size_t p = 0; p < state.calculated.size(); ++p) {
+    const auto& it = state.calculated[p];
+    if (!it.filled()) continue;
+    std::string line = state.calculated.size() > 1 ? step.positions[p] + "   " : "";
+    for (const auto& member : it.results.members()) {
+      const std::string text = result_text(member.key, member.value);
+      if (!text.empty()) line += text + "   ";
+    }
+    if (it.judged.conceded) line += "conceded ";
+    if (it.judged.accepted) line += "accepted at the limit ";
+    if (it.asked) line += "still true?";
+    say(needs_word(it.judged.standing) ? fonts().strong : fonts().text,
+        it.judged.blocks() ? theme().shout : theme().ink, line);
+  }
+}
+
+// A done fastener with the stripe across its hexagon, the next one with an arrow and its number in words.
+void fasteners_held(const build::Build& build, build::EntryAt at) {
+  const auto& entry = build.plan->entry(at);
+  const auto& state = build.entry(at);
+  const auto next = build::next_fastener(build, at);
+  auto& list = *ImGui::GetWindowDrawList();
+  const float radius = ImGui::GetFontSize() * 0.8f;
+  const float room = ImGui::GetContentRegionAvail().x - 40;
+  ImVec2 at_point = ImGui::GetCursorScreenPos();
+  const float start = at_point.x;
+  at_point.x += radius;
+  at_point.y += radius * 1.6f;
+  for (std::size_t f = 0; f < entry.fasteners.size(); ++f) {
+    if (at_point.x - start > room) {
+      at_point.x = start + radius;
+      at_point.y += radius * 4.4f;
+    }
+    ImVec2 corners[6];
+    for (int k = 0; k < 6; ++k) {
+      const float angle = 3.14159265f / 3.0f * static_cast<float>(k);
+      corners[k] = ImVec2(at_point.x + radius * std::cos(angle), at_point.y + radius * std::sin(angle));
+    }
+    const std::size_t done = state.fasteners[f].size();
+    list.AddConvexPolyFilled(corners, 6, done ? theme().metal : theme().paper);
+    list.AddPolyline(corners, 6, theme().ink, ImDrawFlags_Closed, 2);
+    if (done == entry.stages.size())
+      list.AddLine(ImVec2(at_point.x - radius * 0.2f, at_point.y + radius * 1.4f),
+                   ImVec2(at_point.x + radius * 0.3f, at_point.y - radius * 1.4f), theme().paint, 6);
+    if (next && next->fastener == f)
+      list.AddTriangleFilled(ImVec2(at_point.x - 7, at_point.y - radius * 2.0f),
+                             ImVec2(at_point.x + 7, at_point.y - radius * 2.0f),
+                             ImVec2(at_point.x, at_point.y - radius * 1.1f), theme().ink);
+    const std::string label = fmt::format("{}  {}/{}", entry.fasteners[f].id, done, entry.stages.size());
+    list.AddText(ImVec2(at_point.x - radius, at_point.y + radius * 1.3f), theme().ink, label.c_str());
+    at_point.x += radius * 5.2f;
+  }
+  ImGui::Dummy(ImVec2(room, at_point.y + radius * 3.0f - ImGui::GetCursorScreenPos().y));
+  if (next)
+    say(fonts().strong, theme().ink,
+        fmt::format("Next: fastener {}, stage {}", entry.fasteners[next->fastener].id, entry.stages[next->stage].id));
+}
+
+void once_held(const build::Build& build, build::EntryAt at) {
+  const auto& entry = build.plan->entry(at);
+  const auto& state = build.entry(at);
+  if (!state.done) return;
+  if (entry.kind == EntryKind::wait)
+    say(fmt::format("started {}, until {}{}", calc::local_text(state.from), calc::local_text(state.until),
+                    state.latest.utc_ms ? ", at the latest " + calc::local_text(state.latest) : ""));
+  else
+    say(fonts().strong, state.judged.blocks() ? theme().shout : theme().ink,
+        state.text.empty() ? "done" : fmt::format("{}{}", state.text, state.judged.blocks() ? ": outside" : ""));
+}
+
+void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std::vector<build::Blocker>& blockers) {
+  const auto& entry = build.plan->entry(at);
+  if (build::entry_on(build, at) == build::Holds::no) return;
+  const IdScope scope(entry.id);
+  const bool here = at.entry == ui.sheet.entry;
+  gap(0.3f);
+  const ImVec2 top = ImGui::GetCursorScreenPos();
+  if (here && ui.sheet.scroll) {
+    ImGui::SetScrollHereY(0.35f);
+    ui.sheet.scroll = false;
+  }
+  say(here ? fonts().large : fonts().strong, theme().ink, entry.title + (entry.optional ? " (may be left out)" : ""));
+  const std::string limit = limit_text(build, at, 0);
+  if (!limit.empty()) say_beside(fonts().text, theme().soft_ink, "   " + limit);
+  if (here && !entry.text.empty()) say(fonts().text, theme().soft_ink, entry.text);
+  if (!entry.columns.empty())
+    say(fonts().text, theme().soft_ink, fmt::format("at each place: {}", fmt::join(entry.columns, ", ")));
+  switch (entry.kind) {
+  case EntryKind::reading:
+  case EntryKind::readings: readings_held(ui, build, at, here); break;
+  case EntryKind::calculated: calculated_held(build, at); break;
+  case EntryKind::tightening: fasteners_held(build, at); break;
+  default: once_held(build, at); break;
+  }
+  for (const auto& blocker : blockers)
+    if (blocker.entry == entry.id) say(fonts().text, theme().shout, blocker.message);
+  if (here) {
+    entry_input(ui, build, at);
+    if (!ui.message.empty()) say(fonts().large, ui.refused ? theme().shout : theme().ink, ui.message);
+    const ImVec2 end = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddRectFilled(ImVec2(top.x - 14, top.y), ImVec2(top.x - 7, end.y), theme().ink);
+  }
+}
+
+} // namespace
+
+void open_step(Ui& ui, const build::Build& build) {
+  const auto& step = build.plan->step(ui.sheet.step);
+  const IdScope scope(step.id);
+  gap(0.3f);
+  const auto blockers = build::blockers(build, ui.sheet.step, ui.desk.now(),
+                                        ui.desk.signed_in() ? ui.desk.signed_in()->person : std::string());
+  say(fonts().large, theme().ink, step.title);
+  say(fonts().strong, theme().soft_ink,
+      fmt::format("{}{}", build::name_of(build::standing_of(build, ui.sheet.step)),
+                  step.hold ? "; hold point, signed by two people" : ""));
+  if (!step.text.empty()) say(step.text);
+  for (const auto& caution : step.cautions) caution_box(caution);
+  for (const auto& blocker : blockers)
+    if (blocker.entry.empty()) say(fonts().strong, theme().shout, blocker.message);
+  step_keys(ui, build);
+  for (std::size_t e = 0; e < step.entries.size(); ++e) entry_block(ui, build, {ui.sheet.step, e}, blockers);
+  gap(0.3f);
+  rule();
+}
+
+} // namespace bench

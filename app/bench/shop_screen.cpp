@@ -1,0 +1,92 @@
+#include "bench/ui.h"
+
+#include <imgui.h>
+
+#include <fmt/format.h>
+
+namespace bench {
+
+namespace {
+
+std::string facts_of(const build::Gauge& gauge) {
+  std::string out = fmt::format("{}, {} {}", gauge.kind, gauge.resolution.text(), gauge.unit->name);
+  out += gauge.u ? fmt::format(", U {}", gauge.u->text()) : std::string(", U assumed");
+  out += gauge.due ? fmt::format(", due {}", calc::text(*gauge.due)) : std::string(", calibration not stated");
+  if (!gauge.unfit.empty()) out += "; NOT TO BE USED: " + gauge.unfit;
+  return out;
+}
+
+std::string roles_of(const build::Person& person) {
+  std::string out;
+  for (const auto role : person.roles) out += fmt::format("{}{}", out.empty() ? "" : ", ", build::name_of(role));
+  return person.retired ? out + "; retired" : out;
+}
+
+} // namespace
+
+void shop_screen(Ui& ui) {
+  ImGui::SetCursorPos(ImVec2(40, 74));
+  ImGui::BeginChild("##shop", ImVec2(ImGui::GetIO().DisplaySize.x - 80, ImGui::GetIO().DisplaySize.y - 94), false,
+                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
+  ImGui::Indent(24);
+  gap(0.6f);
+  const auto& shop = ui.desk.shop();
+  say(fonts().huge, theme().ink, shop.name.empty() ? "The shop" : shop.name);
+  if (!shop.address.empty()) say(fonts().text, theme().soft_ink, shop.address);
+  if (shop.practice) say(fonts().strong, theme().shout, "PRACTICE, NOT A RECORD");
+  if (!ui.desk.signed_in()) {
+    rule();
+    sign_in(ui);
+    if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
+  }
+  rule();
+  say(fonts().large, theme().ink, "People");
+  for (const auto& [id, person] : shop.people) say(fmt::format("{}  ({}): {}", person.name, id, roles_of(person)));
+  rule();
+  say(fonts().large, theme().ink, "Gauges and wrenches");
+  for (const auto& [id, gauge] : shop.gauges) {
+    say(fonts().strong, theme().ink, id);
+    say_beside(fonts().text, gauge.unfit.empty() ? theme().ink : theme().shout, facts_of(gauge));
+  }
+  rule();
+  say(fonts().text, theme().soft_ink, "Shop key: " + shop.certificate);
+  ImGui::EndChild();
+}
+
+void keys_screen(Ui&) {
+  ImGui::SetCursorPos(ImVec2(40, 74));
+  ImGui::BeginChild("##keys", ImVec2(ImGui::GetIO().DisplaySize.x - 80, ImGui::GetIO().DisplaySize.y - 94), false,
+                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
+  ImGui::Indent(24);
+  gap(0.6f);
+  say(fonts().huge, theme().ink, "Which key");
+  struct Line {
+    const char* key;
+    const char* what;
+  };
+  const Line lines[] = {
+      {"Enter", "records what is typed"},
+      {"F5", "says what was done: notices read, confirmed, still true, clock started, all tightened in this order"},
+      {"F7", "puts your name to the step"},
+      {"1, 2, 3 ...", "chooses from what is listed"},
+      {"Up, Down", "to the entry before, after"},
+      {"Left, Right", "to the point before, after, while nothing is typed"},
+      {"Page Up, Page Down", "to the step before, after"},
+      {"F6", "another gauge for this entry"},
+      {"F8", "what is to be done about a reading: rework, replace, concession, use again"},
+      {"F9", "take the newest reading back"},
+      {"F10", "add a gauge"},
+      {"F11", "lock: nobody is signed in any more"},
+      {"Escape", "leaves a question without an answer"}};
+  for (const auto& line : lines) {
+    say(fonts().strong, theme().ink, line.key);
+    say_beside(fonts().text, theme().ink, line.what);
+  }
+  rule();
+  say("The engine maker's manual, local codes and licensed practice come first. A screen reader cannot read this "
+      "window: "
+      "everything in it can be done from the command line, witnessmark drive.");
+  ImGui::EndChild();
+}
+
+} // namespace bench

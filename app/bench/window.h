@@ -1,0 +1,26 @@
+// Everything on the screen, drawn with Dear ImGui into whatever there is to draw into: the build sheet, the builds, the
+// log, the shop. Knows no window system; desktop/ gives it frames and keys, a test gives it a context without either.
+#pragma once
+
+#include "bench/desk.h"
+
+#include <memory>
+
+namespace bench {
+
+class Window {
+public:
+  explicit Window(Desk& desk);
+  ~Window();
+
+  void frame();                         // between ImGui::NewFrame and ImGui::Render; fills the display
+  bool wants_frame() const;             // something moved that shows only in the next frame
+  bool closing() const;                 // the person asked to leave
+  void show(const std::string& screen); // "builds", "sheet", "log", "shop", "keys": for scripts that take pictures
+
+private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+} // namespace bench

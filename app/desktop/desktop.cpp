@@ -1,0 +1,143 @@
+#include "desktop/desktop.h"
+
+#include "bench/window.h"
+#include "desktop/picture.h"
+#include "desktop/window.h"
+#include "json/utf8.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <cstdlib>
+#include <sys/resource.h>
+
+namespace desktop {
+
+namespace {
+
+constexpr int closed = 0; // exit statuses
+constexpr int could_not_open = 2;
+
+// Dear ImGui shows some of what was done only one or two frames later.
+constexpr int frames_after_an_event = 3;
+constexpr double look_every = 0.5; // s, for what other processes have written
+constexpr int frames_before_a_picture = 8;
+
+constexpr std::size_t longest_line = 4000; // characters: the longest path of a file fits
+
+int refuse(std::string_view message) {
+  const std::string in_quotes = json::shown(message, longest_line); // what cannot be seen is escaped
+  fmt::print(stderr, "error: {}\n", std::string_view(in_quotes).substr(1, in_quotes.size() - 2));
+  return could_not_open;
+}
+
+// --- the shop file --------------------------------------------------------------------------------------------------
+
+Result<std::filesystem::path> shop_file(const Options& options) {
+  if (!options.shop.empty()) return options.shop;
+  const auto shop = default_shop(std::getenv("XDG_DATA_HOME"), std::getenv("HOME"));
+  if (!shop) return shop;
+  std::error_code failed;
+  std::filesystem::create_directories(shop->parent_path(), failed);
+  if (!failed) return shop;
+  return Error{"no-folder", fmt::format("the folder {} could not be made ({}); name a shop file with --shop",
+                                        json::shown(shop->parent_path().native(), longest_line), failed.message())};
+}
+
+// --- the frame loop -------------------------------------------------------------------------------------------------
+
+class Loop {
+public:
+  Loop(Pane& pane, bench::Desk& desk, bench::Window& screens) : pane_(pane), desk_(desk), screens_(screens) {}
+
+  void run() {
+    pane_.show();
+    while (!pane_.closing() && !screens_.closing()) {
+      take_in();
+      if (frames_ > 0) draw_one();
+    }
+  }
+
+private:
+  // Without frames to draw, sleeps until there is a reason for one.
+  void take_in() {
+    if (frames_ > 0) {
+      pane_.poll();
+    } else {
+      pane_.wait(look_every);
+    }
+    if (pane_.stirred()) frames_ = frames_after_an_event;
+    if (seconds() - looked_ >= look_every) {
+      looked_ = seconds();
+      if (desk_.look()) frames_ = frames_after_an_event;
+    }
+    if (pane_.hidden()) frames_ = 0;
+  }
+
+  void draw_one() {
+    const bool ready = !desk_.busy();
+    pane_.draw(ready, [this] { screens_.frame(); });
+    pane_.present();
+    --frames_;
+    if (screens_.wants_frame()) frames_ = std::max(frames_, 1);
+    if (ready && pane_.keys_wait()) frames_ = frames_after_an_event;
+  }
+
+  Pane& pane_;
+  bench::Desk& desk_;
+  bench::Window& screens_;
+  int frames_ = frames_after_an_event;
+  double looked_ = 0;
+};
+
+int take_picture(Pane& pane, bench::Window& screens, const std::string& file) {
+  for (int frame = 0; frame < frames_before_a_picture; ++frame) pane.draw(true, [&screens] { screens.frame(); });
+  const Size size = pane.pixels();
+  const auto written = write_png(read_back_buffer(size.width, size.height), file);
+  return written ? closed : refuse(written.error().message);
+}
+
+// --- from the arguments to the end ----------------------------------------------------------------------------------
+
+int open_window(const Options& options) {
+  const auto file = shop_file(options);
+  if (!file) return refuse(file.error().message);
+  auto session = record::Session::open(*file, {});
+  if (!session) return refuse(session.error().message);
+  const auto pane = Pane::open(options);
+  if (!pane) return refuse(pane.error().message);
+  bench::Desk desk(std::move(*session), [&pane] { (*pane)->wake(); });
+  const auto builds = desk.builds();
+  if (!options.build.empty() && std::ranges::find(builds, options.build) == builds.end())
+    return refuse(fmt::format("there is no build {} in {}", json::shown(options.build), json::shown(file->native())));
+  bench::Window screens(desk);
+  if (!options.build.empty()) desk.open(options.build);
+  if (!options.screen.empty()) screens.show(options.screen);
+  if (!options.picture.empty()) return take_picture(**pane, screens, options.picture);
+  Loop(**pane, desk, screens).run();
+  return closed;
+}
+
+int run_options(const std::vector<std::string>& arguments) {
+  const auto options = read_options(arguments);
+  if (!options) return refuse(options.error().message);
+  if (!options->help) return open_window(*options);
+  fmt::print("{}", help());
+  return std::fflush(stdout) == 0 ? closed : refuse("the help could not be written to stdout");
+}
+
+} // namespace
+
+int run(const std::vector<std::string>& arguments) {
+  const rlimit nothing{0, 0};
+  setrlimit(RLIMIT_CORE, &nothing); // a passphrase or an unlocked key may be in memory
+  const auto rest = arguments.empty() ? arguments.end() : arguments.begin() + 1; // behind "bench"
+  try {
+    return run_options({rest, arguments.end()});
+  } catch (const std::exception& mistake) {
+    return refuse(fmt::format("this program made a mistake: {}", mistake.what()));
+  }
+}
+
+} // namespace desktop

@@ -1,0 +1,42 @@
+// Keys and characters in the order they arrived, given to the screens at the pace these can take them. Dear ImGui looks
+// at the state of the keys once a frame, so a press and its release within one frame would be lost; and it takes all
+// characters of a frame before any key, so what is typed behind an Enter would land in front of it. A gauge that types
+// its readings, or quick fingers on a slow machine, do both.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <vector>
+
+namespace desktop {
+
+struct Stroke {
+  enum class Kind { press, release, character };
+  Kind kind = Kind::press;
+  int key = -1; // GLFW's number; -1 for a character
+  int scancode = 0;
+  int modifiers = 0;      // GLFW's bits
+  unsigned character = 0; // code point
+};
+
+// A field asked to take the keys in one frame has them in the next, sometimes the one after.
+constexpr int frames_to_settle = 3;
+
+class KeyQueue {
+public:
+  void add(const Stroke& stroke) { strokes_.push_back(stroke); }
+
+  // Once a frame, before the screens look. Each key changes at most once a frame. What follows a key that edits text
+  // waits for the next frame; what follows any other key that does something waits until the screens have done it:
+  // while they are not `ready`, and a few frames more, in which the keys move to another field. Releases do not wait,
+  // so that no key seems to be held down.
+  void feed(bool ready, const std::function<void(const Stroke&)>& give);
+
+  bool empty() const { return strokes_.empty(); }
+
+private:
+  std::vector<Stroke> strokes_;
+  int settling_ = frames_to_settle; // frames until a press may be given; no field has the keys at the start
+};
+
+} // namespace desktop

@@ -1,0 +1,44 @@
+// What `witnessmark bench` is told on the command line.
+#pragma once
+
+#include "quantity/result.h"
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace desktop {
+
+using quantity::Error;
+using quantity::Result;
+
+struct Size {
+  int width = 0; // pixels
+  int height = 0;
+};
+constexpr Size smallest{1024, 600};
+constexpr Size usual{1280, 800};
+constexpr float smallest_scale = 1; // text of 20 pixels
+constexpr float largest_scale = 3;
+
+struct Options {
+  bool help = false;
+  std::filesystem::path shop; // empty: the default one
+  std::string screen;         // "" leaves the choice to the screens
+  std::string build;          // likewise
+  std::string picture;        // file to draw into instead of opening the window
+  std::optional<Size> size;   // else `usual`, grown by the scale
+  std::optional<float> scale; // else the display's
+};
+
+// `arguments` behind "bench". "--name VALUE" and "--name=VALUE" are the same. Code "bad-arguments".
+Result<Options> read_options(const std::vector<std::string>& arguments);
+
+std::string help();
+
+// witnessmark/shop.wm in the folder the environment names for data: XDG_DATA_HOME when that is an absolute path, else
+// .local/share in HOME (XDG Base Directory Specification 0.8). Either may be null. Code "no-home".
+Result<std::filesystem::path> default_shop(const char* xdg_data_home, const char* home);
+
+} // namespace desktop

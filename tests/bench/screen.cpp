@@ -1,0 +1,127 @@
+#include "bench/screen.h"
+
+#include "build/blockers.h"
+#include "json/read.h"
+
+#include <catch2/catch.hpp>
+#include <imgui.h>
+
+#include <algorithm>
+#include <random>
+
+namespace {
+
+const char* const lines[] = {
+    R"({"do":"enrol","person":"ivo","name":"Ivo Tarrant","roles":["owner","builder"],"passphrase":"copper and brass"})",
+    R"({"do":"sign-in","person":"ivo","passphrase":"copper and brass"})",
+    R"({"do":"set-shop","name":"Heronsgate Engine Works"})",
+    R"({"do":"enrol","person":"maud","name":"Maud Fenwick","roles":["owner","inspector"],"passphrase":"nine blue herons"})",
+    R"({"do":"add-gauge","gauge":"bore-1","kind":"bore gauge","unit":"mm","resolution":0.001,"u":0.004})",
+    R"({"do":"add-gauge","gauge":"mic-1","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.003,"range":[25,50]})",
+    R"({"do":"add-gauge","gauge":"tw-1","kind":"torque wrench","unit":"N.m","resolution":1,"tool":"setting","class_error":0.04,"range":[1,100]})"};
+
+} // namespace
+
+Screen::Screen(float scale, float width, float height) {
+  folder_ = std::filesystem::temp_directory_path() / ("witnessmark-screen-" + std::to_string(std::random_device()()));
+  std::filesystem::create_directories(folder_);
+  auto session = record::Session::open(folder_ / "s.shop", {true, [this] { return now; }});
+  REQUIRE(session);
+  for (const char* line : lines) REQUIRE(json::read_one(session->answer(line))->at("ok").as_boolean());
+  const std::string open =
+      std::string(R"({"do":"open-build","build":"marigold","procedure":")") + PROJECT_FOLDER +
+      R"(/procedures/short-block.json","engine":{"model":"HX4-150","serial":"HX4-150-0731","hours":1043},"customer":"Narrowboat Marigold"})";
+  REQUIRE(json::read_one(session->answer(open))->at("ok").as_boolean());
+  session->answer(R"({"do":"sign-out"})");
+
+  ImGui::CreateContext();
+  auto& io = ImGui::GetIO();
+  io.IniFilename = nullptr;
+  io.LogFilename = nullptr;
+  io.DisplaySize = ImVec2(width, height);
+  io.DeltaTime = 1.0f / 60;
+  io.ConfigInputTextCursorBlink = false;
+  io.KeyMap[ImGuiKey_Tab] = bench::key::tab;
+  io.KeyMap[ImGuiKey_Backspace] = bench::key::backspace;
+  io.KeyMap[ImGuiKey_Enter] = bench::key::enter;
+  io.KeyMap[ImGuiKey_Escape] = bench::key::escape;
+  REQUIRE(bench::load_fonts(scale) == "");
+  bench::apply_style(scale);
+  unsigned char* pixels = nullptr;
+  int w = 0;
+  int h = 0;
+  io.Fonts->GetTexDataAsAlpha8(&pixels, &w, &h);
+  desk = std::make_unique<bench::Desk>(std::move(*session), nullptr);
+  window = std::make_unique<bench::Window>(*desk);
+  frame();
+  frame();
+}
+
+Screen::~Screen() {
+  bench::list_what_is_drawn(nullptr);
+  window.reset();
+  desk.reset();
+  ImGui::DestroyContext();
+  std::error_code ignored;
+  std::filesystem::remove_all(folder_, ignored);
+}
+
+void Screen::one_frame() {
+  drawn.clear();
+  bench::list_what_is_drawn(&drawn);
+  ImGui::NewFrame();
+  window->frame();
+  ImGui::Render();
+}
+
+void Screen::frame() {
+  one_frame();
+  for (int more = 0; more < 5 && window->wants_frame(); ++more) one_frame();
+  one_frame();
+}
+
+void Screen::press(int key) {
+  auto& io = ImGui::GetIO();
+  io.KeysDown[key] = true;
+  one_frame();
+  io.KeysDown[key] = false;
+  frame();
+}
+
+void Screen::type(const std::string& text) {
+  ImGui::GetIO().AddInputCharactersUTF8(text.c_str());
+  frame();
+}
+
+void Screen::click(const std::string& id) {
+  const auto it = std::find_if(drawn.begin(), drawn.end(), [&](const auto& one) { return one.id == "###" + id; });
+  INFO(id);
+  REQUIRE(it != drawn.end());
+  auto& io = ImGui::GetIO();
+  io.MousePos = ImVec2((it->low.x + it->high.x) / 2, (it->low.y + it->high.y) / 2);
+  one_frame();
+  io.MouseDown[0] = true;
+  one_frame();
+  io.MouseDown[0] = false;
+  frame();
+}
+
+void Screen::sign_in() {
+  enter("ivo");
+  enter("copper and brass");
+  REQUIRE(desk->signed_in());
+}
+
+bool Screen::shows(const std::string& text) const {
+  return std::any_of(drawn.begin(), drawn.end(),
+                     [&](const auto& one) { return one.text.find(text) != std::string::npos; });
+}
+
+const build::EntryState& Screen::entry(const std::string& step, const std::string& id) const {
+  const auto s = *build().plan->find_step(step);
+  return build().entry({s, *build().plan->find_entry(s, id)});
+}
+
+std::string Screen::state(const std::string& step) const {
+  return std::string(build::name_of(build::standing_of(build(), *build().plan->find_step(step))));
+}

@@ -1,0 +1,45 @@
+// The screens without a window: an ImGui context of its own, a desk that answers at once, a practice shop in a folder
+// that goes away, and fingers.
+#pragma once
+
+#include "bench/desk.h"
+#include "bench/keys.h"
+#include "bench/widgets.h"
+#include "bench/window.h"
+
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+class Screen {
+public:
+  // A shop of Ivo (owner and builder, "copper and brass") with a few gauges and the short block opened as "marigold".
+  explicit Screen(float scale = 1, float width = 1280, float height = 800);
+  ~Screen();
+  Screen(const Screen&) = delete;
+  Screen& operator=(const Screen&) = delete;
+
+  void frame(); // and as many more as the window asks for
+  void press(int key);
+  void type(const std::string& text);
+  void enter(const std::string& text) {
+    type(text);
+    press(bench::key::enter);
+  }
+  void click(const std::string& id); // a button or field by its id
+  void sign_in();
+  bool shows(const std::string& text) const; // somewhere on the screen, as last drawn
+  const build::Build& build() const { return *desk->build(); }
+  const build::EntryState& entry(const std::string& step, const std::string& entry) const;
+  std::string state(const std::string& step) const;
+
+  std::vector<bench::Drawn> drawn;
+  std::unique_ptr<bench::Desk> desk;
+  std::unique_ptr<bench::Window> window;
+  calc::Moment now{1'767'600'000'000, 60};
+
+private:
+  void one_frame();
+  std::filesystem::path folder_;
+};

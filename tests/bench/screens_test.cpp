@@ -1,0 +1,99 @@
+#include "bench/screen.h"
+
+#include <catch2/catch.hpp>
+#include <imgui.h>
+
+#include <map>
+#include <random>
+
+namespace {
+
+const char* const screens[] = {"builds", "sheet", "log", "shop", "keys"};
+
+void check_drawn(const Screen& screen) {
+  std::map<unsigned, std::string> ids;
+  for (const auto& one : screen.drawn) {
+    if (one.full_id != 0) {
+      const auto [there, fresh] = ids.emplace(one.full_id, one.id);
+      INFO(one.id << " stands twice as " << there->second);
+      CHECK(fresh);
+    }
+    const char* text = one.text.c_str();
+    const char* end = text + one.text.size();
+    while (text < end) {
+      unsigned code = 0;
+      const unsigned char lead = static_cast<unsigned char>(*text);
+      const int more = lead < 0x80 ? 0 : lead < 0xE0 ? 1 : lead < 0xF0 ? 2 : 3;
+      code = lead < 0x80 ? lead : lead & (0x3Fu >> more);
+      for (int i = 1; i <= more && text + i < end; ++i)
+        code = (code << 6) | (static_cast<unsigned char>(text[i]) & 0x3Fu);
+      text += more + 1;
+      INFO(one.text);
+      if (code >= 32) CHECK(bench::has_glyph(code));
+    }
+  }
+}
+
+} // namespace
+
+TEST_CASE("every screen draws with all its glyphs and no id twice") {
+  Screen screen;
+  for (const char* name : screens) {
+    INFO(name);
+    screen.window->show(name);
+    screen.frame();
+    CHECK_FALSE(screen.drawn.empty());
+    check_drawn(screen);
+  }
+}
+
+TEST_CASE("every step of the procedure unfolds, small and at twice the size") {
+  for (const auto& [scale, width, height] : {std::tuple{1.0f, 1024.0f, 600.0f}, std::tuple{2.0f, 2560.0f, 1440.0f}}) {
+    Screen screen(scale, width, height);
+    screen.sign_in();
+    for (std::size_t s = 0; s < screen.build().plan->size(); ++s) {
+      CHECK(screen.shows(screen.build().plan->step(s).title));
+      check_drawn(screen);
+      screen.press(bench::key::page_down);
+    }
+  }
+}
+
+TEST_CASE("buttons are two finger heights tall") {
+  Screen screen;
+  screen.sign_in();
+  for (const auto& one : screen.drawn)
+    if (one.id.rfind("###", 0) == 0) CHECK(one.high.y - one.low.y >= 2.2f * bench::fonts().text->FontSize - 0.5f);
+}
+
+TEST_CASE("a thousand random keys, words and clicks never bring the screens down") {
+  Screen screen;
+  std::mt19937 chance(3);
+  const std::vector<int> keys = {256, 257, 258, 259, 260, 261, 262, 263, 264, 265, 266, 267, 290, 291, 292,
+                                 293, 294, 295, 296, 297, 298, 299, 301, 49,  50,  51,  52,  53,  54,  335};
+  const std::vector<std::string> words = {"ivo",  "copper and brass", "48.012", "1,5",   "-",
+                                          "C 12", "\xC2\xB5m",        "0.001",  "2 thou"};
+  screen.sign_in();
+  screen.press(294); // notices read
+  for (int event = 0; event < 1000; ++event) {
+    screen.now.utc_ms += 1000;
+    if (event % 10 == 0) {
+      screen.press(256); // out of any question
+      screen.press(291); // the sheet
+      screen.press(294); // done
+    }
+    switch (chance() % 4) {
+    case 0:
+    case 1: screen.press(keys[chance() % keys.size()]); break;
+    case 2: screen.type(words[chance() % words.size()]); break;
+    default:
+      ImGui::GetIO().MousePos = ImVec2(static_cast<float>(chance() % 1280), static_cast<float>(chance() % 800));
+      ImGui::GetIO().MouseDown[0] = true;
+      screen.frame();
+      ImGui::GetIO().MouseDown[0] = false;
+      screen.frame();
+    }
+    if (event % 100 == 0) check_drawn(screen);
+  }
+  CHECK(screen.build().seq > 3);
+}

@@ -1,0 +1,186 @@
+#include "bench/screen.h"
+
+#include <catch2/catch.hpp>
+
+namespace {
+
+constexpr int f5 = bench::key::f1 + 4;
+constexpr int f7 = bench::key::f1 + 6;
+constexpr int f8 = bench::key::f1 + 7;
+constexpr int f9 = bench::key::f1 + 8;
+constexpr int f10 = bench::key::f1 + 9;
+constexpr int f11 = bench::key::f1 + 10;
+
+void first_step(Screen& screen) {
+  screen.sign_in();
+  screen.press(f5); // notices read
+  screen.press(f5); // galleries done
+  screen.press(bench::key::digit_0 + 2);
+  screen.enter("C-2206");
+  screen.press(f7);
+}
+
+} // namespace
+
+TEST_CASE("one build opens on its sheet, with engine and serial in sight") {
+  Screen screen;
+  CHECK(screen.shows("HX4-150  HX4-150-0731"));
+  CHECK(screen.shows("PRACTICE, NOT A RECORD"));
+  CHECK(screen.shows("Who is working?"));
+}
+
+TEST_CASE("a whole step is done by keyboard alone") {
+  Screen screen;
+  first_step(screen);
+  CHECK(screen.state("wash-inspect") == "signed");
+  CHECK(screen.entry("wash-inspect", "crank-number").text == "C-2206");
+  CHECK(screen.shows("Main bearing bore"));
+}
+
+TEST_CASE("a wrong passphrase signs nobody in and is never shown") {
+  Screen screen;
+  screen.enter("ivo");
+  screen.type("not the one");
+  CHECK_FALSE(screen.shows("not the one"));
+  screen.press(bench::key::enter);
+  CHECK_FALSE(screen.desk->signed_in());
+  CHECK(screen.shows("That is not the passphrase"));
+}
+
+TEST_CASE("entries stay shut until the notices are read") {
+  Screen screen;
+  screen.sign_in();
+  CHECK(screen.shows("I have read these notices"));
+  screen.press(f7);
+  CHECK(screen.state("wash-inspect") == "open");
+  CHECK_FALSE(screen.entry("wash-inspect", "galleries").done);
+}
+
+TEST_CASE("Enter records and goes to the next point, hands free for a gauge that types") {
+  Screen screen;
+  first_step(screen);
+  for (const char* reading : {"48.012", "48.013", "48.011", "48.012"}) screen.enter(reading);
+  const auto& cells = screen.entry("mains", "main-bore").cells;
+  for (int c = 0; c < 4; ++c) CHECK(cells[static_cast<std::size_t>(c)].filled());
+  CHECK_FALSE(cells[4].filled());
+  CHECK(cells[1].value.text() == "48.013");
+  CHECK(screen.shows("At 2, front, in line"));
+}
+
+TEST_CASE("the value is judged while it is typed and recorded only with Enter") {
+  Screen screen;
+  first_step(screen);
+  screen.type("48.112");
+  CHECK(screen.shows("outside: 48.112 mm"));
+  CHECK_FALSE(screen.entry("mains", "main-bore").cells[0].filled());
+  screen.press(bench::key::enter);
+  CHECK(screen.entry("mains", "main-bore").cells[0].judged.standing == build::Standing::outside);
+  CHECK(screen.shows("48.112 outside"));
+}
+
+TEST_CASE("a comma is refused where it is typed, and what was typed stays to be mended") {
+  Screen screen;
+  first_step(screen);
+  screen.type("48,012");
+  CHECK(screen.shows("comma"));
+  screen.press(bench::key::enter);
+  CHECK_FALSE(screen.entry("mains", "main-bore").cells[0].filled());
+  CHECK(screen.shows("48,012"));
+}
+
+TEST_CASE("a number over a reading asks what it means, and corrects it") {
+  Screen screen;
+  first_step(screen);
+  screen.enter("48.112");
+  screen.enter("48.012");
+  CHECK(screen.shows("There is a reading already"));
+  screen.press(bench::key::digit_0 + 1);
+  CHECK(screen.entry("mains", "main-bore").cells[0].value.text() == "48.012");
+  CHECK(screen.desk->log().back().kind == "correct");
+}
+
+TEST_CASE("the newest reading is taken back with one key") {
+  Screen screen;
+  first_step(screen);
+  screen.enter("48.112");
+  screen.press(f9);
+  CHECK_FALSE(screen.entry("mains", "main-bore").cells[0].filled());
+}
+
+TEST_CASE("a reading outside is reworked with a key and a sentence") {
+  Screen screen;
+  first_step(screen);
+  screen.enter("48.112");
+  screen.press(f8);
+  screen.press(bench::key::digit_0 + 3);
+  screen.enter("other shells");
+  CHECK_FALSE(screen.entry("mains", "main-bore").cells[0].filled());
+  CHECK(screen.entry("mains", "main-bore").pass == 2);
+}
+
+TEST_CASE("Escape leaves a question without an answer") {
+  Screen screen;
+  first_step(screen);
+  screen.enter("48.112");
+  screen.press(f8);
+  CHECK(screen.shows("What is done about it?"));
+  screen.press(bench::key::escape);
+  CHECK_FALSE(screen.shows("What is done about it?"));
+  CHECK(screen.entry("mains", "main-bore").cells[0].filled());
+}
+
+TEST_CASE("a gauge is added from an entry with one key and three fields") {
+  Screen screen;
+  first_step(screen);
+  screen.press(f10);
+  screen.enter("bore-9");
+  screen.enter("0.001");
+  screen.enter("0.004");
+  REQUIRE(screen.desk->shop().gauge("bore-9"));
+  screen.enter("48.012");
+  CHECK(screen.entry("mains", "main-bore").cells[0].tries.front().gauge == "bore-9");
+}
+
+TEST_CASE("signing too early says how much is in the way and leaves it in its places") {
+  Screen screen;
+  first_step(screen);
+  screen.press(f7);
+  CHECK(screen.state("mains") != "signed");
+  CHECK(screen.shows("things are in the way"));
+  CHECK(screen.shows("Main bearing bore is not measured yet."));
+}
+
+TEST_CASE("the lock key ends the work period and an idle half hour does too") {
+  Screen screen;
+  screen.sign_in();
+  screen.press(f11);
+  CHECK_FALSE(screen.desk->signed_in());
+  screen.sign_in();
+  screen.now.utc_ms += 31 * 60'000;
+  screen.press(f5);
+  CHECK_FALSE(screen.desk->signed_in());
+}
+
+TEST_CASE("a page key goes to another step and what was half typed does not follow it") {
+  Screen screen;
+  first_step(screen);
+  screen.type("48.0");
+  screen.press(bench::key::page_down);
+  screen.press(bench::key::page_up);
+  CHECK_FALSE(screen.shows("within: 48"));
+  CHECK_FALSE(screen.shows("outside: 48"));
+}
+
+TEST_CASE("a disabled step cannot be forced: the gate answers, not the button") {
+  Screen screen;
+  screen.sign_in();
+  screen.press(bench::key::page_down);
+  screen.press(bench::key::page_down);
+  screen.press(bench::key::page_down);
+  const auto seq = screen.build().seq;
+  screen.press(f5);
+  screen.press(f7);
+  screen.enter("1");
+  CHECK(screen.state("strip-check") == "not yet");
+  CHECK(screen.build().seq <= seq + 1); // at most its notices read
+}

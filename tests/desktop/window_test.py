@@ -1,0 +1,262 @@
+#!/usr/bin/env python3
+"""The window as a person has it: opened on a display that nobody sees, worked by keys alone, looked at in the display's
+memory; and what came of it, looked at through the command line and in the shop file. WITNESSMARK in the environment is
+the program."""
+
+import json
+import os
+import pathlib
+import re
+import sqlite3
+import subprocess
+import tempfile
+import time
+import unittest
+
+from display import Display, read_png, running, until
+
+WITNESSMARK = os.environ["WITNESSMARK"]
+HERE = pathlib.Path(__file__).resolve().parent
+
+# The libraries of the display keep a few bytes until the end; what is ours is looked after without a display.
+os.environ["ASAN_OPTIONS"] = "detect_leaks=0"
+
+PERSON = {"person": "maud", "passphrase": "nine blue herons"}
+SHOP = [
+    {"do": "enrol", "name": "Maud Fenwick", "roles": ["owner", "builder"]} | PERSON,
+    {"do": "sign-in"} | PERSON,
+    {"do": "set-shop", "name": "Heronsgate Engine Works"},
+    {"do": "add-gauge", "gauge": "bore-1", "kind": "bore gauge", "unit": "mm", "resolution": 0.001, "u": 0.002},
+    {"do": "open-build", "build": "marigold", "procedure": str(HERE / "one-bore.json"), "customer": "Narrowboat Marigold",
+     "engine": {"model": "HX4-150", "serial": "HX4-150-0731", "hours": 1043}},
+]
+NOTE = [{"do": "sign-in"} | PERSON,
+        {"do": "note", "build": "marigold", "step": "bush", "text": "Bush pressed in by the machine shop."}]
+
+
+def drive(shop, actions):
+    lines = "".join(json.dumps(action) + "\n" for action in actions)
+    done = subprocess.run([WITNESSMARK, "drive", "--shop", shop], input=lines, capture_output=True, text=True, check=True)
+    answers = [json.loads(line) for line in done.stdout.splitlines()]
+    for action, answer in zip(actions, answers, strict=True):
+        if not answer["ok"]:
+            raise AssertionError(f"{action['do']}: {answer}")
+    return answers
+
+
+def bodies(shop, kind):
+    """Of the events of that kind, oldest first, read as app/record/FORMAT.md says."""
+    with sqlite3.connect(f"file:{shop}?mode=ro", uri=True) as file:
+        rows = file.execute("SELECT event FROM events WHERE kind = ? ORDER BY id", (kind,)).fetchall()
+    file.close()
+    return [json.loads(event)["body"] for (event,) in rows]
+
+
+def processor_seconds(process):
+    fields = pathlib.Path(f"/proc/{process.pid}/stat").read_text(encoding="ascii").rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+class OnADisplay(unittest.TestCase):
+    def setUp(self):
+        folder = tempfile.TemporaryDirectory(prefix="witnessmark-test-")
+        self.addCleanup(folder.cleanup)
+        self.folder = folder.name
+        self.shop = self.folder + "/heronsgate.wm"
+        self.display = Display(self.folder)
+        self.addCleanup(self.display.close)
+
+    def open(self, *words, **environment):
+        """The program and its window, which has the keys."""
+        block = running([WITNESSMARK, *words], self.display.environment(**environment))
+        process = block.__enter__()
+        self.addCleanup(block.__exit__, None, None, None)
+        window = self.display.window_of(process)
+        self.display.xdotool("mousemove", "1399", "899", "windowfocus", "--sync", window)
+        return process, window
+
+    def strike(self, *keys):
+        """As fast as a gauge that types: GLFW takes a key struck twice in one millisecond for one stroke."""
+        self.display.xdotool("key", "--delay", "4", *keys)
+
+    def type(self, text):
+        """As fast as that. A line's end is the key Return: xdotool would type another."""
+        words = []
+        for part in re.split("(\n)", text):
+            words += ["key", "--delay", "4", "Return"] if part == "\n" else ["type", "--delay", "4", "--args", "1", part] if part else []
+        self.display.xdotool(*words)
+
+    def sign_in(self):
+        self.type("maud\nnine blue herons\n")
+
+    def wait_for(self, kind, count=1):
+        return until(lambda: bodies(self.shop, kind)[count - 1 :], what=f"event {kind} {count}")[0]
+
+    def settled(self, window):
+        """What the window shows once that has not changed for a while."""
+        seen, since = self.display.shown(window), time.monotonic()
+        while time.monotonic() - since < 0.7:
+            time.sleep(0.05)
+            now = self.display.shown(window)
+            if now != seen:
+                seen, since = now, time.monotonic()
+        return seen
+
+    def picture(self, screen):
+        file = self.folder + "/picture.png"
+        subprocess.run([WITNESSMARK, "bench", "--shop", self.shop, "--screen", screen, "--picture", file],
+                       env=self.display.environment(), check=True)
+        return read_png(file)
+
+
+class Working(OnADisplay):
+    def setUp(self):
+        super().setUp()
+        drive(self.shop, SHOP)
+
+    def test_a_reading_is_typed_seen_outside_corrected_and_signed(self):
+        _, window = self.open("bench", "--shop", self.shop)
+        self.sign_in()
+        self.type("M-7\n")
+        self.assertEqual(self.wait_for("identify")["text"], "M-7")
+        before = self.settled(window)
+        self.type("22.012\n22.03\n")
+        outside = self.wait_for("record", 2)
+        self.assertEqual(outside["verdict"], "outside")
+        self.assertNotEqual(self.settled(window), before)
+        self.strike("F7")
+        self.settled(window)
+        self.assertEqual(bodies(self.shop, "sign"), [])
+        self.type("22.013\n1")  # there is a reading already: I misread it
+        self.assertEqual(self.wait_for("correct")["verdict"], "within")
+        self.strike("F7")
+        self.wait_for("sign")
+        states = {step["step"]: step["state"] for step in
+                  drive(self.shop, [{"do": "status", "build": "marigold"}])[0]["steps"]}
+        self.assertEqual(states["bush"], "signed")
+        self.strike("F11")
+        self.strike("F3")
+        self.assertEqual(self.settled(window), self.picture("log"))
+        verified = subprocess.run([WITNESSMARK, "verify", self.shop], capture_output=True, text=True, check=False)
+        self.assertEqual(verified.returncode, 0, verified.stdout)
+
+    def test_keys_struck_ahead_of_the_window_all_arrive_where_they_belong(self):
+        self.open("bench", "--shop", self.shop)
+        self.sign_in()
+        self.type("M-7xxxxxxxxxxxxxxxxxxxx")
+        self.strike(*["BackSpace"] * 20)
+        self.type("\n22.010\n22.011\n")
+        self.assertEqual(self.wait_for("identify")["text"], "M-7")
+        self.wait_for("record", 2)
+        asked = [body["asked"]["values"] for body in bodies(self.shop, "record")]
+        self.assertEqual([[value for value in values if value] for values in asked], [["22.010"], ["22.011"]])
+
+    def test_an_event_from_elsewhere_is_seen_within_a_second(self):
+        _, window = self.open("bench", "--shop", self.shop, "--screen", "log")
+        before = self.settled(window)
+        drive(self.shop, NOTE)
+        until(lambda: self.display.shown(window) != before, seconds=1, what="the note on the log")
+        self.assertEqual(self.settled(window), self.picture("log"))
+
+    def test_an_idle_window_takes_less_than_a_hundredth_of_a_processor(self):
+        process, window = self.open("bench", "--shop", self.shop)
+        self.sign_in()
+        self.settled(window)
+        seconds, before = 4, processor_seconds(process)
+        time.sleep(seconds)
+        used = processor_seconds(process) - before
+        self.assertLess(used, 0.01 * seconds + 0.01)  # it is counted in steps of 0.01 s
+        print(f"idle: {used:.2f} s of {seconds} s")
+
+    def test_the_window_closes_when_asked(self):
+        process, window = self.open("bench", "--shop", self.shop)
+        self.display.ask_to_close(window)
+        self.assertEqual(process.wait(timeout=20), 0)
+        self.assertEqual(process.stderr.read(), "")
+
+    def test_the_window_is_as_large_as_asked(self):
+        for words, size in (([], (1280, 800)), (["--size", "1024x600"], (1024, 600)),
+                            (["--scale", "1.25"], (1400, 900))):  # 1600x1000 has no room
+            with self.subTest(words=words):
+                process, window = self.open("bench", "--shop", self.shop, *words)
+                shown = self.settled(window)
+                self.assertEqual((shown.width, shown.height), size)
+                self.display.ask_to_close(window)
+                process.wait(timeout=20)
+
+    def test_a_picture_of_each_screen_shows_something(self):
+        seen = []
+        for screen in ("builds", "sheet", "log", "shop", "keys"):
+            image = self.picture(screen)
+            self.assertEqual((image.width, image.height), (1280, 800))
+            self.assertGreater(len(image.colours()), 20, screen)  # letters have many greys
+            self.assertNotIn(image, seen)
+            seen.append(image)
+
+
+class Opening(OnADisplay):
+    def test_witnessmark_alone_keeps_the_shop_in_the_data_folder(self):
+        data = pathlib.Path(self.folder) / "data"
+        self.open(XDG_DATA_HOME=str(data))
+        self.assertTrue((data / "witnessmark").is_dir())
+        self.assertEqual(list((data / "witnessmark").iterdir()), [])  # the first to enrol makes the file
+
+    def test_nothing_is_left_where_it_was_started(self):
+        drive(self.shop, SHOP)
+        before = set(os.listdir())
+        process, window = self.open("bench", "--shop", self.shop)
+        self.settled(window)
+        self.display.ask_to_close(window)
+        process.wait(timeout=20)
+        self.assertEqual(set(os.listdir()), before)
+
+
+class Refused(unittest.TestCase):
+    def setUp(self):
+        folder = tempfile.TemporaryDirectory(prefix="witnessmark-test-")
+        self.addCleanup(folder.cleanup)
+        self.folder = folder.name
+
+    def check(self, words, part, environment=None):
+        done = subprocess.run([WITNESSMARK, *words], capture_output=True, text=True, timeout=20, check=False,
+                              env=environment or os.environ | {"DISPLAY": "", "HOME": self.folder})
+        self.assertEqual(done.returncode, 2, done.stderr)
+        self.assertEqual(done.stdout, "")
+        self.assertRegex(done.stderr, r"\Aerror: [^\n]+\n\Z")
+        self.assertIn(part, done.stderr)
+
+    def test_without_a_display_the_command_line_is_named(self):
+        for words in ([], ["bench"], ["bench", "--shop", self.folder + "/shop.wm"],
+                      ["bench", "--picture", self.folder + "/x.png"]):
+            self.check(words, "there is no display")
+            self.check(words, "the command line works without one, see witnessmark --help")
+
+    def test_help_needs_no_display(self):
+        done = subprocess.run([WITNESSMARK, "bench", "--help"], capture_output=True, text=True, check=False,
+                              env={"PATH": os.environ["PATH"]})
+        self.assertEqual((done.returncode, done.stderr), (0, ""))
+        self.assertTrue(done.stdout.startswith("witnessmark bench "))
+
+    def test_a_display_without_opengl(self):
+        display = Display(self.folder, "-extension", "GLX")
+        self.addCleanup(display.close)
+        self.check(["bench", "--shop", self.folder + "/shop.wm"], "this display has no OpenGL 3.3",
+                   display.environment())
+
+    def test_what_cannot_be_shown(self):
+        display = Display(self.folder)
+        self.addCleanup(display.close)
+        shop = self.folder + "/heronsgate.wm"
+        drive(shop, SHOP)
+        alien = pathlib.Path(self.folder) / "alien.wm"
+        alien.write_text("not a shop\n", encoding="ascii")
+        for words, part in ((["--shop", str(alien)], "alien.wm"),
+                            (["--shop", shop, "--build", "nobody"], 'there is no build "nobody"'),
+                            (["--shop", shop, "--picture", self.folder + "/no/x.png"], "no/x.png could not be written"),
+                            (["--shop", shop, "--zoom"], '"--zoom" is not known')):
+            with self.subTest(words=words):
+                self.check(["bench", *words], part, display.environment())
+
+
+if __name__ == "__main__":
+    unittest.main()
