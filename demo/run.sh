@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # From a clean clone: installs what is missing, builds the program, plays a short block being put together in a practice
-# shop (demo/short-block.jsonl), shows what came of it and has the record verified. Leaves everything in build/.
+# shop (demo/short-block.jsonl), shows what came of it, has the record verified and opens the window on it. Without a
+# display it leaves pictures of the window instead. Leaves everything in build/.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 source demo/setup.sh
@@ -21,3 +22,30 @@ python3 demo/show.py demo/short-block.jsonl "$answers"
 echo
 echo "witnessmark verify $shop"
 build/release/witnessmark verify "$shop"
+
+echo
+if [[ -n "${DISPLAY-}${WAYLAND_DISPLAY-}" ]]; then
+  echo "The window is open on $shop; what is done there is practice too."
+  build/release/witnessmark bench --shop "$shop"
+  exit
+fi
+
+# The engine is finished by now; a second shop is played up to where its main caps are tight, to show work in hand.
+half_way=build/demo/half-way.shop
+sed '/"sign".*"main-caps"/,$d' demo/short-block.jsonl |
+  build/release/witnessmark drive --shop "$half_way" --practice > build/demo/half-way.jsonl
+
+exec {number}< <(exec Xvfb -displayfd 1 -screen 0 1280x800x24 -nolisten tcp -noreset 2>/dev/null)
+server=$!
+trap 'kill "$server"' EXIT
+read -r -u "$number" display
+picture() { # SHOP SCREEN FILE
+  DISPLAY=":$display" build/release/witnessmark bench --shop "$1" --screen "$2" --picture "$3"
+  echo "  $3"
+}
+
+echo "There is no display; the window in pictures:"
+picture "$half_way" sheet build/demo/half-way.png
+for screen in builds sheet log shop keys; do
+  picture "$shop" "$screen" "build/demo/$screen.png"
+done

@@ -36,7 +36,7 @@ int refuse(std::string_view message) {
 
 Result<std::filesystem::path> shop_file(const Options& options) {
   if (!options.shop.empty()) return options.shop;
-  const auto shop = default_shop(std::getenv("XDG_DATA_HOME"), std::getenv("HOME"));
+  auto shop = default_shop(std::getenv("XDG_DATA_HOME"), std::getenv("HOME"));
   if (!shop) return shop;
   std::error_code failed;
   std::filesystem::create_directories(shop->parent_path(), failed);

@@ -6,6 +6,7 @@
 
 #include <catch2/catch.hpp>
 #include <fstream>
+#include <map>
 
 namespace playing {
 
@@ -20,36 +21,36 @@ record::Session begun(const std::filesystem::path& path, bool practice) {
 struct Demo {
   example::Folder folder;
   std::vector<std::string> answers;
-  Demo() {
+  explicit Demo(const std::string& name) {
     std::filesystem::current_path(PROJECT_FOLDER);
     record::Session session = begun(folder / "demo.shop", true);
-    for (const auto& line : demo_lines()) answers.push_back(session.answer(line));
+    for (const auto& line : demo_lines(name)) answers.push_back(session.answer(line));
   }
 };
 
-const Demo& demo() {
-  static const Demo played;
-  return played;
+const Demo& demo(const std::string& name) {
+  static std::map<std::string, Demo> played;
+  return played.try_emplace(name, name).first->second;
 }
 
 } // namespace
 
 calc::Moment Shop::now{1'767'600'000'000, 60};
 
-std::vector<std::string> demo_lines() {
-  std::ifstream file(std::string(PROJECT_FOLDER) + "/demo/short-block.jsonl");
+std::vector<std::string> demo_lines(const std::string& name) {
+  std::ifstream file(std::string(PROJECT_FOLDER) + "/demo/" + name + ".jsonl");
   std::vector<std::string> lines;
   for (std::string line; std::getline(file, line);) lines.push_back(line);
   REQUIRE(lines.size() > 100);
   return lines;
 }
 
-const std::vector<std::string>& demo_answers() {
-  return demo().answers;
+const std::vector<std::string>& demo_answers(const std::string& name) {
+  return demo(name).answers;
 }
 
-void copy_demo_shop(const std::filesystem::path& to) {
-  std::filesystem::copy_file(demo().folder / "demo.shop", to, std::filesystem::copy_options::overwrite_existing);
+void copy_demo_shop(const std::filesystem::path& to, const std::string& name) {
+  std::filesystem::copy_file(demo(name).folder / "demo.shop", to, std::filesystem::copy_options::overwrite_existing);
 }
 
 Shop::Shop(const std::filesystem::path& path, bool practice) : session(begun(path, practice)), path_(path) {

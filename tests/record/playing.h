@@ -9,12 +9,15 @@
 
 namespace playing {
 
-// The lines of the short-block demo and the folder they are played from.
-std::vector<std::string> demo_lines();
-// A practice shop with the whole demo in it, closed. Played once a run, then copied.
-void copy_demo_shop(const std::filesystem::path& to);
+// The demos: demo/NAME.jsonl, played from the project's folder. Each is played once a run.
+inline constexpr const char* short_block = "short-block";
+inline constexpr const char* marigold = "marigold";
+
+std::vector<std::string> demo_lines(const std::string& name);
 // The answers to its lines.
-const std::vector<std::string>& demo_answers();
+const std::vector<std::string>& demo_answers(const std::string& name);
+// A practice shop with the whole demo in it, closed.
+void copy_demo_shop(const std::filesystem::path& to, const std::string& name = short_block);
 
 // A session on a shop of anna (owner, builder, "anna's passphrase") and ben (builder, "ben's passphrase").
 class Shop {
