@@ -10,22 +10,53 @@ namespace bench {
 
 namespace {
 
-std::string what_happened(const record::Event& event) {
-  std::string out = event.kind;
-  const auto add = [&](const char* key, const char* before) {
-    const std::string text = event.body.text_or_empty(key);
-    if (!text.empty()) out += before + text;
+// The kinds of event in words.
+std::string_view deed(std::string_view kind) {
+  struct Word {
+    std::string_view kind, deed;
   };
-  add("step", "  ");
-  add("entry", " / ");
-  add("state", ": ");
-  add("disposition", ": ");
-  add("outcome", ": ");
-  add("verdict", ": ");
-  if (const auto* asked = event.body.find("asked")) {
-    for (const char* key : {"reason", "text"})
-      if (!asked->text_or_empty(key).empty()) out += "  \"" + asked->text_or_empty(key) + "\"";
+  constexpr Word words[] = {{"open-build", "opened the build"},
+                            {"acknowledge", "read the notices of"},
+                            {"record", "measured"},
+                            {"again", "measured again"},
+                            {"correct", "corrected"},
+                            {"take-back", "took back"},
+                            {"confirm", "confirmed"},
+                            {"pick", "chose"},
+                            {"identify", "wrote down"},
+                            {"wait", "started the clock of"},
+                            {"tighten", "tightened"},
+                            {"loosen", "loosened"},
+                            {"part", "noted a part"},
+                            {"reopen", "reopened"},
+                            {"dispose", "decided on"},
+                            {"accept", "accepted at the limit"},
+                            {"sign", "signed"},
+                            {"fill-limit", "filled in a limit"},
+                            {"release", "released the engine"},
+                            {"note", "noted on"},
+                            {"addendum", "added"}};
+  for (const auto& word : words)
+    if (word.kind == kind) return word.deed;
+  return kind;
+}
+
+std::string what_happened(const build::Plan& plan, const record::Event& event) {
+  std::string out(deed(event.kind));
+  if (const auto step = plan.find_step(event.body.text_or_empty("step"))) {
+    out += fmt::format(" \"{}\"", plan.step(*step).title);
+    if (const auto entry = plan.find_entry(*step, event.body.text_or_empty("entry")))
+      out += fmt::format(", {}", plan.entry({*step, *entry}).title);
   }
+  for (const char* key : {"part", "position", "value", "stage", "disposition", "outcome", "verdict"}) {
+    const std::string text = event.body.text_or_empty(key);
+    if (!text.empty()) out += fmt::format(", {}{}", std::string_view(key) == "stage" ? "stage " : "", text);
+  }
+  if (event.body.text_or_empty("state") == build::name_of(build::StepStanding::wants_second))
+    out += ", wants a second person";
+  if (const auto* asked = event.body.find("asked"))
+    for (const char* key : {"reason", "text"})
+      if (!asked->text_or_empty(key).empty()) out += fmt::format(" (\"{}\")", asked->text_or_empty(key));
   return out;
 }
 
@@ -56,8 +87,8 @@ void log_screen(Ui& ui) {
                                             theme().paint, 4);
       }
       const std::string text =
-          fmt::format("{}  {}  {}{}", calc::local_text(event.time), event.name, what_happened(event),
-                      event.meaning.empty() ? "" : fmt::format("   signed: {}", event.meaning));
+          fmt::format("{}  {} {}{}", calc::local_text(event.time), event.name, what_happened(*build.plan, event),
+                      event.meaning.empty() ? "" : fmt::format("   [{}]", event.meaning));
       ImGui::TextUnformatted(text.c_str());
     }
   }

@@ -21,6 +21,8 @@ void draw(const drawing::Figure& figure, ImVec2 at, float width) {
     return ImVec2(at.x + static_cast<float>(p.x) * scale, at.y + static_cast<float>(p.y) * scale);
   };
   std::vector<ImVec2> points;
+  const ImDrawListFlags flags = list.Flags;
+  list.Flags &= ~ImDrawListFlags_AntiAliasedFill; // else the slices show their seams
   for (const auto& polygon : figure.polygons) {
     // Bands are made of left and right pairs: filled slice by slice, since the outline is not convex.
     const std::size_t n = polygon.points.size();
@@ -28,6 +30,7 @@ void draw(const drawing::Figure& figure, ImVec2 at, float width) {
       list.AddQuadFilled(place(polygon.points[i]), place(polygon.points[i + 1]), place(polygon.points[n - 2 - i]),
                          place(polygon.points[n - 1 - i]), colour(polygon.fill));
   }
+  list.Flags = flags;
   for (const auto& line : figure.lines) {
     points.clear();
     for (const auto& point : line.points) points.push_back(place(point));
