@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# From a clean clone: installs what is missing, builds the program, plays a short block being put together in a practice
-# shop (demo/short-block.jsonl), shows what came of it, has the record verified and opens the window on it. Without a
+# From a clean clone: installs what is missing, builds the program, plays the Marigold's engine being put together in a practice
+# shop (demo/marigold.jsonl), shows what came of it, has the record verified and opens the window on it. Without a
 # display it leaves pictures of the window instead. Leaves everything in build/.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
@@ -15,10 +15,10 @@ build build/release witnessmark
 
 rm -rf build/demo
 mkdir -p build/demo
-build/release/witnessmark drive --shop "$shop" --practice < demo/short-block.jsonl > "$answers"
+build/release/witnessmark drive --shop "$shop" --practice < demo/marigold.jsonl > "$answers"
 
 echo
-python3 demo/show.py demo/short-block.jsonl "$answers"
+python3 demo/show.py demo/marigold.jsonl "$answers"
 echo
 echo "witnessmark verify $shop"
 build/release/witnessmark verify "$shop"
@@ -32,7 +32,7 @@ fi
 
 # The engine is finished by now; a second shop is played up to where its main caps are tight, to show work in hand.
 half_way=build/demo/half-way.shop
-sed '/"sign".*"main-caps"/,$d' demo/short-block.jsonl |
+sed '/"sign".*"main-caps"/,$d' demo/marigold.jsonl |
   build/release/witnessmark drive --shop "$half_way" --practice > build/demo/half-way.jsonl
 
 exec {number}< <(exec Xvfb -displayfd 1 -screen 0 1280x800x24 -nolisten tcp -noreset 2>/dev/null)

@@ -56,6 +56,13 @@ std::optional<Size> room() {
   return size.width > 0 && size.height > 0 ? std::optional(size) : std::nullopt;
 }
 
+float scale_of_display() {
+  float across = 1;
+  float down = 1;
+  if (GLFWmonitor* monitor = glfwGetPrimaryMonitor()) glfwGetMonitorContentScale(monitor, &across, &down);
+  return across;
+}
+
 Size scaled(Size size, float scale) {
   const auto times = [scale](int side) { return static_cast<int>(static_cast<float>(side) * scale); };
   const Size whole{times(size.width), times(size.height)};
@@ -71,16 +78,20 @@ double seconds() {
 
 Result<std::unique_ptr<Pane>> Pane::open(const Options& options) {
   std::unique_ptr<Pane> pane(new Pane);
-  if (const auto opened = pane->open_window(); !opened) return opened.error();
-  pane->size_window(options);
+  if (const auto opened = pane->open_window(options); !opened) return opened.error();
   if (const auto started = pane->start_drawing(); !started) return started.error();
   pane->listen();
   return pane;
 }
 
-Result<void> Pane::open_window() {
+// On X11 a window's size is in pixels, whatever the display's scale. It is opened in its size: one that is not shown is
+// drawn in the size it was opened with.
+Result<void> Pane::open_window(const Options& options) {
   library_ = glfwInit() == GLFW_TRUE;
   if (!library_) return no_display();
+  scale_ = std::clamp(options.scale.value_or(scale_of_display()), smallest_scale, largest_scale);
+  const Size least = scaled(smallest, scale_);
+  const Size size = options.size.value_or(scaled(usual, scale_));
   glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
   glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
   glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
@@ -88,25 +99,14 @@ Result<void> Pane::open_window() {
   glfwWindowHint(GLFW_VISIBLE, GLFW_FALSE);
   glfwWindowHintString(GLFW_X11_CLASS_NAME, "witnessmark");
   glfwWindowHintString(GLFW_X11_INSTANCE_NAME, "witnessmark");
-  window_ = glfwCreateWindow(usual.width, usual.height, "Witnessmark", nullptr, nullptr);
+  window_ = glfwCreateWindow(size.width, size.height, "Witnessmark", nullptr, nullptr);
   if (window_ == nullptr) return no_opengl();
+  glfwSetWindowSizeLimits(window_, std::min(least.width, size.width), std::min(least.height, size.height),
+                          GLFW_DONT_CARE, GLFW_DONT_CARE);
   glfwSetWindowUserPointer(window_, this);
   glfwMakeContextCurrent(window_);
   glfwSwapInterval(1);
   return {};
-}
-
-// On X11 a window's size is in pixels, whatever the display's scale.
-void Pane::size_window(const Options& options) {
-  float across = 1;
-  float down = 1;
-  glfwGetWindowContentScale(window_, &across, &down);
-  scale_ = std::clamp(options.scale.value_or(across), smallest_scale, largest_scale);
-  const Size least = scaled(smallest, scale_);
-  const Size size = options.size.value_or(scaled(usual, scale_));
-  glfwSetWindowSizeLimits(window_, std::min(least.width, size.width), std::min(least.height, size.height),
-                          GLFW_DONT_CARE, GLFW_DONT_CARE);
-  glfwSetWindowSize(window_, size.width, size.height);
 }
 
 Result<void> Pane::start_drawing() {

@@ -43,8 +43,7 @@ public:
 
 private:
   Pane() = default;
-  Result<void> open_window();
-  void size_window(const Options& options);
+  Result<void> open_window(const Options& options);
   Result<void> start_drawing();
   void listen();
   static Pane& of(GLFWwindow* window);

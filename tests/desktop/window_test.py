@@ -105,9 +105,9 @@ class OnADisplay(unittest.TestCase):
     def shows(self, window, condition, what):
         until(lambda: condition(self.display.shown(window)), what=what)
 
-    def picture(self, screen):
+    def picture(self, screen, *words):
         file = self.folder + "/picture.png"
-        subprocess.run([WITNESSMARK, "bench", "--shop", self.shop, "--screen", screen, "--picture", file],
+        subprocess.run([WITNESSMARK, "bench", "--shop", self.shop, "--screen", screen, "--picture", file, *words],
                        env=self.display.environment(), check=True)
         return read_png(file)
 
@@ -186,13 +186,15 @@ class Working(OnADisplay):
         self.assertEqual(process.wait(timeout=20), 0)
         self.assertEqual(process.stderr.read(), "")
 
-    def test_the_window_is_as_large_as_asked(self):
+    def test_window_and_picture_are_as_large_as_asked_and_alike(self):
         for words, size in (([], (1280, 800)), (["--size", "1024x600"], (1024, 600)),
+                            (["--size", "1390x890", "--scale", "1.5"], (1390, 890)),
                             (["--scale", "1.25"], (1400, 900))):  # 1600x1000 has no room
             with self.subTest(words=words):
+                kept = self.picture("sheet", *words)
+                self.assertEqual((kept.width, kept.height), size)
                 process, window = self.open("bench", "--shop", self.shop, *words)
-                shown = self.settled(window)
-                self.assertEqual((shown.width, shown.height), size)
+                self.shows(window, lambda seen, new=kept: seen == new, "what the picture shows")
                 self.display.ask_to_close(window)
                 process.wait(timeout=20)
 
