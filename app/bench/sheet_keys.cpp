@@ -30,24 +30,6 @@ bool notices_unread(const Ui& ui, const build::Build& build) {
   return std::any_of(blockers.begin(), blockers.end(), [](const auto& b) { return b.code == "caution-unread"; });
 }
 
-void ask(Ui& ui, Asking what) {
-  ui.sheet.asking = what;
-  ui.sheet.typed.clear();
-  ui.sheet.asked_line = 0;
-  ui.sheet.focus = true;
-  ui.message.clear();
-  ui.again = true;
-}
-
-void leave(Ui& ui) {
-  ui.sheet.asking = Asking::nothing;
-  ui.sheet.typed.clear();
-  ui.sheet.passphrase.assign(ui.sheet.passphrase.size(), '\0');
-  ui.sheet.passphrase.clear();
-  ui.sheet.focus = true;
-  ui.again = true;
-}
-
 void move_cursor(Ui& ui, const build::Build& build) {
   const auto& entries = build.plan->step(ui.sheet.step).entries;
   const auto on = [&](std::size_t e) { return build::entry_on(build, {ui.sheet.step, e}) != build::Holds::no; };
@@ -74,127 +56,36 @@ void move_cursor(Ui& ui, const build::Build& build) {
   ui.again = true;
 }
 
-// Fields one under the other; Enter goes on to the next. True when Enter was pressed in the last.
-bool fields(Ui& ui, std::initializer_list<std::pair<const char*, std::string*>> list) {
-  int line = 0;
-  const bool enter = enter_pressed() || pressed(key::tab);
-  for (const auto& [label, text] : list) {
-    say(fonts().strong, theme().ink, label);
-    text_field(label, *text, 24, ui.sheet.focus && ui.sheet.asked_line == line,
-               std::string_view(label) == "Passphrase");
-    ++line;
-  }
-  ui.sheet.focus = false;
-  if (!enter) return false;
-  ui.again = true;
-  if (ui.sheet.asked_line + 1 < line) {
-    ++ui.sheet.asked_line;
-    ui.sheet.focus = true;
-    return false;
-  }
-  return true;
-}
-
-void with_person(Ui& ui, Value line) {
-  line.set("person", Value::text(ui.sheet.person));
-  line.set("passphrase", Value::text(ui.sheet.passphrase));
-  leave(ui);
+void reopen_key(Ui& ui) {
+  if (!key_button("reopen", "Open this step again", "F8") && !pressed(f8)) return;
+  ui.sheet.preview.clear();
+  json::Value line = build_action(ui, "reopen");
+  line.set("preview", json::Value::boolean(true));
+  ask(ui, Asking::reopen);
   ui.send(std::move(line));
 }
 
-struct Way {
-  const char* word;
-  const char* means;
-};
-constexpr Way ways[] = {{"rework", "made to measure again"},   {"repair", "mended, may still be outside"},
-                        {"replace", "another part"},           {"scrap", "not to be used again"},
-                        {"concession", "an owner lets it go"}, {"accept", "worn within service, used again"}};
-
-void ask_disposition(Ui& ui) {
-  say(fonts().strong, theme().ink, "What is done about it?");
-  int digit = 1;
-  for (const auto& way : ways) {
-    const bool chosen = key_button(way.word, fmt::format("{}: {}", way.word, way.means), std::to_string(digit)) ||
-                        pressed(key::digit_0 + digit) || pressed(key::keypad_0 + digit);
-    ++digit;
-    if (!chosen) continue;
-    ui.sheet.disposition = way.word;
-    ask(ui, Asking::disposition_text);
-    return;
-  }
+// True when the engine can be released now and the key for it was pressed.
+bool release_key(Ui& ui, const build::Build& build) {
+  if (!build::release_blockers(build, left_open(build), ui.desk.now()).empty()) return false;
+  const bool some_left = !left_open(build).empty();
+  const bool go = key_button("release", some_left ? "Release the engine, not yet run" : "Release the engine", "Home") ||
+                  pressed(key::home);
+  if (go) ask(ui, Asking::release);
+  return go;
 }
 
-void ask_disposition_text(Ui& ui) {
-  const bool concession = ui.sheet.disposition == "concession";
-  say(fonts().strong, theme().ink, fmt::format("{}: what was done, and why", ui.sheet.disposition));
-  const bool ready =
-      concession
-          ? fields(ui,
-                   {{"In words", &ui.sheet.typed}, {"Owner", &ui.sheet.person}, {"Passphrase", &ui.sheet.passphrase}})
-          : fields(ui, {{"In words", &ui.sheet.typed}});
-  if (!ready || ui.sheet.typed.empty()) return;
-  Value line = entry_action(ui, "dispose");
-  line.set("disposition", Value::text(ui.sheet.disposition));
-  line.set("text", Value::text(ui.sheet.typed));
-  if (concession) return with_person(ui, std::move(line));
-  leave(ui);
-  ui.send(std::move(line));
-}
-
-void ask_second_person(Ui& ui) {
-  say(fonts().strong, theme().ink, "The second person has looked, and signs:");
-  if (fields(ui, {{"Person", &ui.sheet.person}, {"Passphrase", &ui.sheet.passphrase}}))
-    with_person(ui, build_action(ui, "sign"));
-}
-
-// The kinds of gauge that the entry at work can be measured with.
-std::vector<std::string> kinds_for(const procedure::Entry& entry) {
-  if (entry.kind == EntryKind::tightening) return {"torque wrench"};
-  if (!entry.gauges.empty()) return entry.gauges;
-  std::vector<std::string> all;
-  for (const auto kind : build::gauge_kinds()) all.emplace_back(kind);
-  return all;
-}
-
-void ask_new_gauge(Ui& ui, const build::Build& build) {
-  const build::EntryAt at{ui.sheet.step, ui.sheet.entry};
-  const auto& entry = build.plan->entry(at);
-  const auto kinds = kinds_for(entry);
-  ui.sheet.gauge_kind = std::min(ui.sheet.gauge_kind, kinds.size() - 1);
-  if (pressed(key::page_down)) ui.sheet.gauge_kind = (ui.sheet.gauge_kind + 1) % kinds.size();
-  const std::string& kind = kinds[ui.sheet.gauge_kind];
-  const auto* unit = entry.unit;
-  if (!unit && !entry.stages.empty()) unit = build.limit(entry.stages.front().limit)->unit;
-  say(fonts().strong, theme().ink,
-      fmt::format("A new {} in {}{}", kind, unit ? unit->name : "",
-                  kinds.size() > 1 ? "   (Page Down: another kind)" : ""));
-  if (!unit) return;
-  if (!fields(ui, {{"Its mark, a to z and 0 to 9", &ui.sheet.gauge_id},
-                   {"Smallest division", &ui.sheet.gauge_division},
-                   {"Uncertainty U from its certificate, or nothing", &ui.sheet.gauge_u}}))
-    return;
-  Value line = action("add-gauge");
-  line.set("gauge", Value::text(ui.sheet.gauge_id));
-  line.set("kind", Value::text(kind));
-  line.set("unit", Value::text(std::string(unit->name)));
-  line.set("resolution", Value::text(ui.sheet.gauge_division));
-  if (!ui.sheet.gauge_u.empty()) line.set("u", Value::text(ui.sheet.gauge_u));
-  if (kind == "torque wrench") line.set("tool", Value::text("setting"));
-  ui.sheet.gauges[at] = ui.sheet.gauge_id;
-  leave(ui);
-  ui.send(std::move(line));
-}
-
-void questions(Ui& ui, const build::Build& build) {
-  switch (ui.sheet.asking) {
-  case Asking::disposition: ask_disposition(ui); break;
-  case Asking::disposition_text: ask_disposition_text(ui); break;
-  case Asking::second_person: ask_second_person(ui); break;
-  case Asking::new_gauge: ask_new_gauge(ui, build); break;
-  case Asking::what_changed: // asked beside its field
-  case Asking::nothing: break;
-  }
-  if (pressed(key::escape)) leave(ui);
+// What the limits need to know of this engine: parts new or reused, options.
+void facts_keys(Ui& ui, const build::Build& build) {
+  const auto& entry = build.plan->entry({ui.sheet.step, ui.sheet.entry});
+  const auto& options = build.plan->procedure().options;
+  const bool unset =
+      std::any_of(options.begin(), options.end(), [&](const auto& o) { return build.option(o.id).empty(); });
+  if (!entry.parts.empty() && (key_button("part", "New or reused?", "End") || pressed(key::end)))
+    return ask(ui, Asking::part_state);
+  if (!unset) return;
+  if (!entry.parts.empty()) ImGui::SameLine();
+  if (key_button("option", "Pick what this engine has", "Insert") || pressed(key::insert)) ask(ui, Asking::option);
 }
 
 } // namespace
@@ -208,12 +99,17 @@ void step_keys(Ui& ui, const build::Build& build) {
   }
   if (ui.sheet.asking != Asking::nothing) return questions(ui, build);
   const auto standing = build::standing_of(build, ui.sheet.step);
-  if (standing == build::StepStanding::signed_off || standing == build::StepStanding::not_on_this_engine) {
+  if (release_key(ui, build)) return;
+  if (standing == build::StepStanding::not_on_this_engine) return move_cursor(ui, build);
+  if (standing == build::StepStanding::signed_off) {
     move_cursor(ui, build);
+    reopen_key(ui);
     return;
   }
   if (standing == build::StepStanding::wants_second) {
-    if (key_button("second", "The second person signs", "F7") || pressed(f7)) ask(ui, Asking::second_person);
+    if (key_button("second", "The second person signs", "F7") || pressed(f7)) return ask(ui, Asking::second_person);
+    ImGui::SameLine();
+    reopen_key(ui);
     return;
   }
   if (notices_unread(ui, build)) {
@@ -233,7 +129,8 @@ void step_keys(Ui& ui, const build::Build& build) {
     ImGui::SameLine();
     if (key_button("take-back", "Take the newest back", "F9") || pressed(f9)) ui.send(entry_action(ui, "take-back"));
   }
-  if (pressed(f10)) ask(ui, Asking::new_gauge);
+  if (pressed(f10)) return ask(ui, Asking::new_gauge);
+  facts_keys(ui, build);
 }
 
 namespace {
@@ -276,7 +173,30 @@ void move_to_next(Ui& ui) {
   }
 }
 
+namespace {
+
+void show_preview(Ui& ui, const Answered& answer) {
+  if (!answer.ok()) {
+    ui.sheet.preview = answer.message();
+    return;
+  }
+  const auto& plan = *ui.desk.build()->plan;
+  ui.sheet.preview = "Opens again: ";
+  bool first = true;
+  for (const auto& id : answer.answer.at("reopened").items()) {
+    const auto step = plan.find_step(id.as_text());
+    ui.sheet.preview += fmt::format("{}\"{}\"", first ? "" : ", ", step ? plan.step(*step).title : id.as_text());
+    first = false;
+  }
+  const auto lost = answer.answer.at("lost").items().size();
+  const auto asks = answer.answer.at("asks").items().size();
+  ui.sheet.preview += fmt::format(". {} entries are lost, {} ask whether they are still true.", lost, asks);
+}
+
+} // namespace
+
 void answered(Ui& ui, const Answered& answer) {
+  if (answer.action.find("preview")) return show_preview(ui, answer);
   ui.refused = !answer.ok();
   ui.message = answer.message();
   const std::string done = answer.action.text_or_empty("do");

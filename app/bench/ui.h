@@ -12,7 +12,19 @@
 namespace bench {
 
 // What the sheet asks in the place of the field, when a key has more than one meaning.
-enum class Asking { nothing, what_changed, disposition, disposition_text, second_person, new_gauge };
+enum class Asking {
+  nothing,
+  what_changed,
+  disposition,
+  disposition_text,
+  loosen,
+  second_person,
+  new_gauge,
+  part_state,
+  option,
+  reopen,
+  release
+};
 
 struct SheetState {
   std::string build;     // the build this belongs to
@@ -24,7 +36,9 @@ struct SheetState {
   bool scroll = true;
   Asking asking = Asking::nothing;
   std::string disposition;
-  std::string person; // of a second signature or a concession
+  std::string reason;  // of a reopening, a loosening, a release with a section left open
+  std::string preview; // what a reopening would take along
+  std::string person;  // of a second signature, a concession, a release
   std::string passphrase;
   std::string gauge_id, gauge_division, gauge_u; // of a gauge that is added here
   std::size_t gauge_kind = 0;
@@ -71,6 +85,9 @@ void move_to_next(Ui& ui);                     // the first thing of the step th
 void open_step(Ui& ui, const build::Build& build);
 void entry_input(Ui& ui, const build::Build& build, build::EntryAt at);
 void step_keys(Ui& ui, const build::Build& build);
+void ask(Ui& ui, Asking what);                                 // puts a question in the place of the keys
+void questions(Ui& ui, const build::Build& build);             // draws the one that is asked
+std::vector<std::string> left_open(const build::Build& build); // deferrable sections with open steps
 std::string limit_text(const build::Build& build, build::EntryAt at, std::size_t position);
 std::vector<const build::Gauge*> suitable_gauges(const Ui& ui, const build::Build& build, build::EntryAt at);
 std::string chosen_gauge(const Ui& ui, const build::Build& build, build::EntryAt at);

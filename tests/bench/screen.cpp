@@ -7,6 +7,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <fstream>
 #include <random>
 
 namespace {
@@ -22,15 +23,20 @@ const char* const lines[] = {
 
 } // namespace
 
-Screen::Screen(float scale, float width, float height) {
+Screen::Screen(float scale, float width, float height, const std::string& procedure) {
   folder_ = std::filesystem::temp_directory_path() / ("witnessmark-screen-" + std::to_string(std::random_device()()));
   std::filesystem::create_directories(folder_);
   auto session = record::Session::open(folder_ / "s.shop", {true, [this] { return now; }});
   REQUIRE(session);
   for (const char* line : lines) REQUIRE(json::read_one(session->answer(line))->at("ok").as_boolean());
-  const std::string open =
-      std::string(R"({"do":"open-build","build":"marigold","procedure":")") + PROJECT_FOLDER +
-      R"(/procedures/short-block.json","engine":{"model":"HX4-150","serial":"HX4-150-0731","hours":1043},"customer":"Narrowboat Marigold"})";
+  std::string path = std::string(PROJECT_FOLDER) + "/procedures/short-block.json";
+  if (!procedure.empty()) {
+    path = (folder_ / "own.json").string();
+    std::ofstream(path) << procedure;
+  }
+  const std::string open = R"({"do":"open-build","build":"marigold","procedure":")" + path +
+                           R"(","engine":{"model":"HX4-150","serial":"HX4-150-0731","hours":1043},)"
+                           R"("customer":"Narrowboat Marigold"})";
   REQUIRE(json::read_one(session->answer(open))->at("ok").as_boolean());
   session->answer(R"({"do":"sign-out"})");
 

@@ -15,7 +15,8 @@
 class Screen {
 public:
   // A shop of Ivo (owner and builder, "copper and brass") with a few gauges and the short block opened as "marigold".
-  explicit Screen(float scale = 1, float width = 1280, float height = 800);
+  // `procedure`: the text of another one than the short block.
+  explicit Screen(float scale = 1, float width = 1280, float height = 800, const std::string& procedure = "");
   ~Screen();
   Screen(const Screen&) = delete;
   Screen& operator=(const Screen&) = delete;

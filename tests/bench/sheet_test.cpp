@@ -184,3 +184,61 @@ TEST_CASE("a disabled step cannot be forced: the gate answers, not the button") 
   CHECK(screen.state("strip-check") == "not yet");
   CHECK(screen.build().seq <= seq + 1); // at most its notices read
 }
+
+TEST_CASE("a signed step is opened again after a look at what goes with it") {
+  Screen screen;
+  first_step(screen);
+  screen.press(bench::key::page_up); // a step that is not on this engine
+  screen.press(bench::key::page_up);
+  screen.press(f8);
+  CHECK(screen.shows("Opens again: "));
+  CHECK(screen.shows("1 entries are lost"));
+  screen.press(bench::key::escape);
+  CHECK(screen.state("wash-inspect") == "signed");
+  screen.press(f8);
+  screen.enter("a rag is missing");
+  CHECK(screen.state("wash-inspect") == "reopened");
+  CHECK_FALSE(screen.entry("wash-inspect", "galleries").done);
+}
+
+TEST_CASE("a reused part is said so at the entry, and is held to its service limit") {
+  Screen screen;
+  first_step(screen);
+  screen.press(bench::key::down); // the journals
+  CHECK(screen.shows("47.964 to 47.980 mm, standard"));
+  screen.press(bench::key::end);
+  CHECK(screen.shows("new parts are held to the standard limit"));
+  screen.press(bench::key::digit_0 + 2);
+  CHECK(screen.build().parts.at({"crankshaft", ""}).state == "reused");
+  CHECK(screen.shows("47.94 to 47.98 mm, service"));
+}
+
+TEST_CASE("an option is picked where the limits wait for it") {
+  Screen screen;
+  first_step(screen);
+  screen.press(bench::key::insert);
+  CHECK(screen.shows("Head gasket grade"));
+  screen.press(bench::key::digit_0 + 2);
+  CHECK(screen.build().option("gasket-grade") == "2");
+}
+
+TEST_CASE("the engine is released with a key once nothing is in the way, with the first start left open") {
+  Screen screen(1, 1280, 800, R"({"format":1,"id":"tiny","title":"Tiny","revision":"1","engine":{"model":"HX4-150"},
+    "sections":[{"id":"block","title":"Block","steps":[{"id":"clean","title":"Clean","entries":[
+      {"id":"clean","kind":"confirm","title":"Clean"}]}]},
+      {"id":"start","title":"First start","deferrable":true,"steps":[{"id":"run","title":"Run","after":["clean"],
+      "entries":[{"id":"runs","kind":"confirm","title":"It runs"}]}]}]})");
+  screen.sign_in();
+  CHECK_FALSE(screen.shows("Release the engine"));
+  screen.press(f5);
+  screen.press(f7);
+  CHECK(screen.shows("Release the engine, not yet run"));
+  screen.press(bench::key::home);
+  CHECK(screen.shows("NOT YET RUN"));
+  screen.enter("started at the boat");
+  screen.enter("ivo");
+  screen.enter("copper and brass");
+  CHECK(screen.build().released());
+  CHECK(screen.build().outcome == "released");
+  CHECK(screen.build().deferred == std::vector<std::string>{"start"});
+}

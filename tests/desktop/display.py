@@ -89,7 +89,7 @@ class Display:
         screen = f"{size[0]}x{size[1]}x24"
         self.process = subprocess.Popen(
             ["Xvfb", "-displayfd", str(write), "-screen", "0", screen, "-fbdir", folder, "-nolisten", "tcp",
-             "-noreset", *options],
+             "-noreset", "-nocursor", *options],
             pass_fds=[write], stderr=subprocess.DEVNULL)
         os.close(write)
         with os.fdopen(read) as number:  # ends when Xvfb does, so that a wrong start is noticed

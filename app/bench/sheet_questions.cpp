@@ -1,0 +1,289 @@
+// The questions of the sheet, asked in the place of the keys: each ends in an action or with Escape.
+#include "bench/ui.h"
+
+#include "build/gauge.h"
+#include "build/limits.h"
+
+#include <imgui.h>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace bench {
+
+using json::Value;
+using procedure::EntryKind;
+
+void ask(Ui& ui, Asking what) {
+  ui.sheet.asking = what;
+  ui.sheet.typed.clear();
+  ui.sheet.asked_line = 0;
+  ui.sheet.reason.clear();
+  ui.sheet.focus = true;
+  ui.message.clear();
+  ui.again = true;
+}
+
+namespace {
+
+bool digit(int number) {
+  return pressed(key::digit_0 + number) || pressed(key::keypad_0 + number);
+}
+
+void leave(Ui& ui) {
+  ui.sheet.asking = Asking::nothing;
+  ui.sheet.typed.clear();
+  ui.sheet.passphrase.assign(ui.sheet.passphrase.size(), '\0');
+  ui.sheet.passphrase.clear();
+  ui.sheet.focus = true;
+  ui.again = true;
+}
+
+// Fields one under the other; Enter goes on to the next. True when Enter was pressed in the last.
+bool fields(Ui& ui, std::initializer_list<std::pair<const char*, std::string*>> list) {
+  int line = 0;
+  const bool enter = enter_pressed() || pressed(key::tab);
+  for (const auto& [label, text] : list) {
+    say(fonts().strong, theme().ink, label);
+    text_field(label, *text, 24, ui.sheet.focus && ui.sheet.asked_line == line,
+               std::string_view(label) == "Passphrase");
+    ++line;
+  }
+  ui.sheet.focus = false;
+  if (!enter) return false;
+  ui.again = true;
+  if (ui.sheet.asked_line + 1 < line) {
+    ++ui.sheet.asked_line;
+    ui.sheet.focus = true;
+    return false;
+  }
+  return true;
+}
+
+void with_person(Ui& ui, Value line) {
+  line.set("person", Value::text(ui.sheet.person));
+  line.set("passphrase", Value::text(ui.sheet.passphrase));
+  leave(ui);
+  ui.send(std::move(line));
+}
+
+struct Way {
+  const char* word;
+  const char* means;
+};
+constexpr Way ways[] = {{"rework", "made to measure again"},   {"repair", "mended, may still be outside"},
+                        {"replace", "another part"},           {"scrap", "not to be used again"},
+                        {"concession", "an owner lets it go"}, {"accept", "worn within service, used again"}};
+
+void ask_disposition(Ui& ui, bool tightening) {
+  say(fonts().strong, theme().ink, "What is done about it?");
+  int number = 1;
+  for (const auto& way : ways) {
+    const bool chosen =
+        key_button(way.word, fmt::format("{}: {}", way.word, way.means), std::to_string(number)) || digit(number);
+    ++number;
+    if (!chosen) continue;
+    ui.sheet.disposition = way.word;
+    ask(ui, Asking::disposition_text);
+    return;
+  }
+  if (!tightening) return;
+  if (key_button("loosen", "loosen: the joint starts again", std::to_string(number)) || digit(number))
+    ask(ui, Asking::loosen);
+}
+
+void ask_disposition_text(Ui& ui) {
+  const bool concession = ui.sheet.disposition == "concession";
+  say(fonts().strong, theme().ink, fmt::format("{}: what was done, and why", ui.sheet.disposition));
+  const bool ready =
+      concession
+          ? fields(ui,
+                   {{"In words", &ui.sheet.typed}, {"Owner", &ui.sheet.person}, {"Passphrase", &ui.sheet.passphrase}})
+          : fields(ui, {{"In words", &ui.sheet.typed}});
+  if (!ready || ui.sheet.typed.empty()) return;
+  Value line = entry_action(ui, "dispose");
+  line.set("disposition", Value::text(ui.sheet.disposition));
+  line.set("text", Value::text(ui.sheet.typed));
+  if (concession) return with_person(ui, std::move(line));
+  leave(ui);
+  ui.send(std::move(line));
+}
+
+void ask_second_person(Ui& ui) {
+  say(fonts().strong, theme().ink, "The second person has looked, and signs:");
+  if (fields(ui, {{"Person", &ui.sheet.person}, {"Passphrase", &ui.sheet.passphrase}}))
+    with_person(ui, build_action(ui, "sign"));
+}
+
+// The kinds of gauge that the entry at work can be measured with.
+std::vector<std::string> kinds_for(const procedure::Entry& entry) {
+  if (entry.kind == EntryKind::tightening) return {"torque wrench"};
+  if (!entry.gauges.empty()) return entry.gauges;
+  std::vector<std::string> all;
+  for (const auto kind : build::gauge_kinds()) all.emplace_back(kind);
+  return all;
+}
+
+void ask_new_gauge(Ui& ui, const build::Build& build) {
+  const build::EntryAt at{ui.sheet.step, ui.sheet.entry};
+  const auto& entry = build.plan->entry(at);
+  const auto kinds = kinds_for(entry);
+  ui.sheet.gauge_kind = std::min(ui.sheet.gauge_kind, kinds.size() - 1);
+  if (pressed(key::page_down)) ui.sheet.gauge_kind = (ui.sheet.gauge_kind + 1) % kinds.size();
+  const std::string& kind = kinds[ui.sheet.gauge_kind];
+  const auto* unit = entry.unit;
+  if (!unit && !entry.stages.empty()) unit = build.limit(entry.stages.front().limit)->unit;
+  say(fonts().strong, theme().ink,
+      fmt::format("A new {} in {}{}", kind, unit ? unit->name : "",
+                  kinds.size() > 1 ? "   (Page Down: another kind)" : ""));
+  if (!unit) return;
+  if (!fields(ui, {{"Its mark, a to z and 0 to 9", &ui.sheet.gauge_id},
+                   {"Smallest division", &ui.sheet.gauge_division},
+                   {"Uncertainty U from its certificate, or nothing", &ui.sheet.gauge_u}}))
+    return;
+  Value line = action("add-gauge");
+  line.set("gauge", Value::text(ui.sheet.gauge_id));
+  line.set("kind", Value::text(kind));
+  line.set("unit", Value::text(std::string(unit->name)));
+  line.set("resolution", Value::text(ui.sheet.gauge_division));
+  if (!ui.sheet.gauge_u.empty()) line.set("u", Value::text(ui.sheet.gauge_u));
+  if (kind == "torque wrench") line.set("tool", Value::text("setting"));
+  ui.sheet.gauges[at] = ui.sheet.gauge_id;
+  leave(ui);
+  ui.send(std::move(line));
+}
+
+void ask_loosen(Ui& ui) {
+  say(fonts().strong, theme().ink, "All fasteners of this joint are loosened and start at the first stage. Why?");
+  if (!fields(ui, {{"Reason", &ui.sheet.reason}}) || ui.sheet.reason.empty()) return;
+  Value line = entry_action(ui, "loosen");
+  line.set("fasteners", Value::text("all"));
+  line.set("reason", Value::text(ui.sheet.reason));
+  leave(ui);
+  ui.send(std::move(line));
+}
+
+void ask_reopen(Ui& ui) {
+  say(fonts().strong, theme().ink, ui.sheet.preview);
+  if (!fields(ui, {{"Why is it opened again?", &ui.sheet.reason}}) || ui.sheet.reason.empty()) return;
+  Value line = build_action(ui, "reopen");
+  line.set("reason", Value::text(ui.sheet.reason));
+  leave(ui);
+  ui.send(std::move(line));
+}
+
+// The parts of the entry at work, at the position of the point at work: the first whose state is not said yet, else the
+// first.
+void ask_part_state(Ui& ui, const build::Build& build) {
+  const build::EntryAt at{ui.sheet.step, ui.sheet.entry};
+  const auto& step = build.plan->step(at.step);
+  const auto& entry = build.plan->entry(at);
+  const std::size_t place = ui.sheet.cell / procedure::cells_of(step, entry).per_position();
+  const auto position_of = [&](const std::string& id) {
+    const bool placed = !build.plan->procedure().part(id)->positions.empty() && !step.positions.empty();
+    return placed ? step.positions[std::min(place, step.positions.size() - 1)] : std::string();
+  };
+  const auto unsaid = std::find_if(entry.parts.begin(), entry.parts.end(), [&](const auto& id) {
+    return !build.parts.count({id, position_of(id)});
+  });
+  const std::string& part = unsaid == entry.parts.end() ? entry.parts.front() : *unsaid;
+  const std::string position = position_of(part);
+  say(fonts().strong, theme().ink,
+      fmt::format("{} {}: new parts are held to the standard limit, reused ones to the service limit.",
+                  build.plan->procedure().part(part)->title, position));
+  int number = 1;
+  for (const char* state : {"new", "reused", "remade"}) {
+    const bool chosen = key_button(state, state, std::to_string(number)) || digit(number);
+    ImGui::SameLine();
+    ++number;
+    if (!chosen) continue;
+    Value line = build_action(ui, "part");
+    line.remove("step");
+    line.set("part", Value::text(part));
+    if (!position.empty()) line.set("position", Value::text(position));
+    line.set("state", Value::text(state));
+    leave(ui);
+    ui.send(std::move(line));
+  }
+  ImGui::NewLine();
+}
+
+void ask_option(Ui& ui, const build::Build& build) {
+  const auto& options = build.plan->procedure().options;
+  const auto option =
+      std::find_if(options.begin(), options.end(), [&](const auto& o) { return build.option(o.id).empty(); });
+  if (option == options.end()) return leave(ui);
+  say(fonts().strong, theme().ink, option->title);
+  if (!option->text.empty()) say(option->text);
+  for (std::size_t c = 0; c < option->choices.size() && c < 9; ++c) {
+    const IdScope scope(static_cast<int>(c));
+    const int number = static_cast<int>(c) + 1;
+    const bool chosen = key_button("choose", option->choices[c], std::to_string(number)) || digit(number);
+    if (c + 1 < option->choices.size()) ImGui::SameLine();
+    if (!chosen) continue;
+    Value line = build_action(ui, "pick");
+    line.remove("step");
+    line.set("option", Value::text(option->id));
+    line.set("value", Value::text(option->choices[c]));
+    leave(ui);
+    ui.send(std::move(line));
+  }
+}
+
+void ask_release(Ui& ui, const build::Build& build) {
+  const auto left = left_open(build);
+  say(fonts().strong, theme().ink,
+      left.empty() ? "Your name goes to the whole engine:"
+                   : "Your name goes to the whole engine, which has NOT YET RUN:");
+  const bool ready = left.empty() ? fields(ui, {{"Person", &ui.sheet.person}, {"Passphrase", &ui.sheet.passphrase}})
+                                  : fields(ui, {{"Why it is left open", &ui.sheet.reason},
+                                                {"Person", &ui.sheet.person},
+                                                {"Passphrase", &ui.sheet.passphrase}});
+  if (!ready) return;
+  Value line = build_action(ui, "release");
+  line.remove("step");
+  if (!left.empty()) {
+    Value sections = Value::array();
+    for (const auto& id : left) sections.push(Value::text(id));
+    line.set("deferred", std::move(sections));
+    line.set("reason", Value::text(ui.sheet.reason));
+  }
+  with_person(ui, std::move(line));
+}
+
+} // namespace
+
+std::vector<std::string> left_open(const build::Build& build) {
+  std::vector<std::string> out;
+  for (const auto& section : build.plan->procedure().sections) {
+    if (!section.deferrable) continue;
+    const bool open = std::any_of(section.steps.begin(), section.steps.end(), [&](const auto& step) {
+      const auto standing = build::standing_of(build, *build.plan->find_step(step.id));
+      return standing != build::StepStanding::signed_off && standing != build::StepStanding::not_on_this_engine;
+    });
+    if (open) out.push_back(section.id);
+  }
+  return out;
+}
+
+void questions(Ui& ui, const build::Build& build) {
+  switch (ui.sheet.asking) {
+  case Asking::disposition:
+    ask_disposition(ui, build.plan->entry({ui.sheet.step, ui.sheet.entry}).kind == EntryKind::tightening);
+    break;
+  case Asking::disposition_text: ask_disposition_text(ui); break;
+  case Asking::second_person: ask_second_person(ui); break;
+  case Asking::new_gauge: ask_new_gauge(ui, build); break;
+  case Asking::loosen: ask_loosen(ui); break;
+  case Asking::part_state: ask_part_state(ui, build); break;
+  case Asking::option: ask_option(ui, build); break;
+  case Asking::reopen: ask_reopen(ui); break;
+  case Asking::release: ask_release(ui, build); break;
+  case Asking::what_changed: // asked beside its field
+  case Asking::nothing: break;
+  }
+  if (pressed(key::escape)) leave(ui);
+}
+
+} // namespace bench
