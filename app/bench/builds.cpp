@@ -10,10 +10,10 @@ namespace bench {
 
 // The engines of the shop, one line each; Up and Down choose, Enter opens.
 void builds_screen(Ui& ui) {
-  ImGui::SetCursorPos(ImVec2(40, 74));
-  ImGui::BeginChild("##builds", ImVec2(ImGui::GetIO().DisplaySize.x - 80, ImGui::GetIO().DisplaySize.y - 94), false,
-                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
-  ImGui::Indent(24);
+  ImGui::SetCursorPos(px(40, 74));
+  ImGui::BeginChild("##builds", ImVec2(ImGui::GetIO().DisplaySize.x - px(80), ImGui::GetIO().DisplaySize.y - px(94)),
+                    false, ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
+  ImGui::Indent(px(24));
   gap(0.6f);
   const auto& shop = ui.desk.shop();
   say(fonts().huge, theme().ink, shop.name.empty() ? "Engines in this shop" : shop.name);

@@ -19,6 +19,7 @@ constexpr int home = 268;
 constexpr int end = 269;
 constexpr int keypad_enter = 335;
 constexpr int digit_0 = 48;
+constexpr int letter_a = 65;
 constexpr int keypad_0 = 320;
 constexpr int f1 = 290; // to f12 = 301
 

@@ -64,10 +64,10 @@ std::string what_happened(const build::Plan& plan, const record::Event& event) {
 
 // What happened, the newest first; a name put under something carries the painted stripe.
 void log_screen(Ui& ui) {
-  ImGui::SetCursorPos(ImVec2(40, 74));
-  ImGui::BeginChild("##log", ImVec2(ImGui::GetIO().DisplaySize.x - 80, ImGui::GetIO().DisplaySize.y - 94), false,
-                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
-  ImGui::Indent(24);
+  ImGui::SetCursorPos(px(40, 74));
+  ImGui::BeginChild("##log", ImVec2(ImGui::GetIO().DisplaySize.x - px(80), ImGui::GetIO().DisplaySize.y - px(94)),
+                    false, ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
+  ImGui::Indent(px(24));
   gap(0.6f);
   const auto& build = *ui.desk.build();
   say(fonts().huge, theme().ink, fmt::format("{}  {}", build.model, build.serial));
@@ -83,8 +83,8 @@ void log_screen(Ui& ui) {
       const auto& event = log[log.size() - 1 - static_cast<std::size_t>(i)];
       if (!event.meaning.empty()) {
         const ImVec2 at = ImGui::GetCursorScreenPos();
-        ImGui::GetWindowDrawList()->AddLine(ImVec2(at.x - 12, at.y), ImVec2(at.x - 7, at.y + ImGui::GetFontSize()),
-                                            theme().paint, 4);
+        ImGui::GetWindowDrawList()->AddLine(ImVec2(at.x - px(12), at.y),
+                                            ImVec2(at.x - px(7), at.y + ImGui::GetFontSize()), theme().paint, 4);
       }
       const std::string text =
           fmt::format("{}  {} {}{}", calc::local_text(event.time), event.name, what_happened(*build.plan, event),

@@ -57,21 +57,21 @@ Count count(const build::Build& build, const procedure::Section& section) {
 
 // The left margin of the bench: the engine, and in words where it stands.
 void margin(const build::Build& build, float width, float height) {
-  ImGui::SetCursorPos(ImVec2(14, 74));
+  ImGui::SetCursorPos(px(14, 74));
   ImGui::BeginGroup();
-  const float engine_height = std::min(width * 2, height - 190);
+  const float engine_height = std::min(width * 2, height - px(190));
   auto& list = *ImGui::GetWindowDrawList();
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  list.AddRectFilled(at, ImVec2(at.x + width, at.y + engine_height + 30), theme().paper);
-  draw(drawing::engine(build), ImVec2(at.x + (width - engine_height / 2) / 2, at.y + 15), engine_height / 2);
-  ImGui::Dummy(ImVec2(width, engine_height + 36));
+  list.AddRectFilled(at, ImVec2(at.x + width, at.y + engine_height + px(30)), theme().paper);
+  draw(drawing::engine(build), ImVec2(at.x + (width - engine_height / 2) / 2, at.y + px(15)), engine_height / 2);
+  ImGui::Dummy(ImVec2(width, engine_height + px(36)));
   Count all;
   for (const auto& section : build.plan->procedure().sections) {
     const Count its = count(build, section);
     all.signed_off += its.signed_off;
     all.on_this_engine += its.on_this_engine;
   }
-  ImGui::PushTextWrapPos(14 + width);
+  ImGui::PushTextWrapPos(px(14) + width);
   const FontScope scope(fonts().strong);
   ImGui::PushStyleColor(ImGuiCol_Text, theme().paper);
   const std::string where = fmt::format("{} of {} steps signed", all.signed_off, all.on_this_engine);
@@ -96,7 +96,7 @@ void heading(const Ui& ui, const build::Build& build) {
 float heading_height(const Ui& ui, const build::Build& build) {
   const float spacing = ImGui::GetStyle().ItemSpacing.y;
   const float lines = practice(ui, build) ? 2.0f : 1.0f;
-  return fonts().huge->FontSize + spacing + lines * (fonts().text->FontSize + spacing) + 8;
+  return fonts().huge->FontSize + spacing + lines * (fonts().text->FontSize + spacing) + px(8);
 }
 
 // A line that is closed, with the painted stripe across it.
@@ -104,11 +104,11 @@ void striped_line(std::string_view text) {
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float height = ImGui::GetFontSize() * 1.5f;
   auto& list = *ImGui::GetWindowDrawList();
-  list.AddRectFilled(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x - 24, at.y + height), theme().metal);
-  list.AddLine(ImVec2(at.x + 8, at.y + height), ImVec2(at.x + 16, at.y), theme().paint, 7);
-  ImGui::SetCursorScreenPos(ImVec2(at.x + 30, at.y + height * 0.15f));
+  list.AddRectFilled(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x - px(24), at.y + height), theme().metal);
+  list.AddLine(ImVec2(at.x + px(8), at.y + height), ImVec2(at.x + px(16), at.y), theme().paint, px(7));
+  ImGui::SetCursorScreenPos(ImVec2(at.x + px(30), at.y + height * 0.15f));
   say(fonts().strong, theme().ink, text);
-  ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height + 6));
+  ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height + px(6)));
 }
 
 std::string state_words(const build::Build& build, std::size_t step) {
@@ -195,21 +195,21 @@ void sheet_screen(Ui& ui) {
   if (ui.sheet.build != build.id) begin_build(ui, build);
   if (ui.sheet.asking == Asking::nothing) change_step(ui, build);
   const ImVec2 size = ImGui::GetIO().DisplaySize;
-  const float left = std::clamp(size.x * 0.17f, 150.0f, 330.0f);
+  const float left = std::clamp(size.x * 0.17f, px(150), px(330));
   margin(build, left, size.y);
   // The engine's name stays in sight; only the sheet below it moves.
-  ImGui::SetCursorPos(ImVec2(left + 28, 74));
+  ImGui::SetCursorPos(ImVec2(left + px(28), px(74)));
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float top = heading_height(ui, build);
-  ImGui::GetWindowDrawList()->AddRectFilled(at, ImVec2(at.x + size.x - left - 42, at.y + top), theme().paper);
-  ImGui::SetCursorPos(ImVec2(left + 52, 78));
+  ImGui::GetWindowDrawList()->AddRectFilled(at, ImVec2(at.x + size.x - left - px(42), at.y + top), theme().paper);
+  ImGui::SetCursorPos(ImVec2(left + px(52), px(78)));
   ImGui::BeginGroup();
   heading(ui, build);
   ImGui::EndGroup();
-  ImGui::SetCursorPos(ImVec2(left + 28, 74 + top));
-  ImGui::BeginChild("##sheet", ImVec2(size.x - left - 42, size.y - 84 - top), false,
+  ImGui::SetCursorPos(ImVec2(left + px(28), px(74) + top));
+  ImGui::BeginChild("##sheet", ImVec2(size.x - left - px(42), size.y - px(84) - top), false,
                     ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
-  ImGui::Indent(24);
+  ImGui::Indent(px(24));
   const auto& procedure = build.plan->procedure();
   say(fonts().text, theme().soft_ink,
       fmt::format("{}, revision {}. {}", procedure.title, procedure.revision, procedure.notice));

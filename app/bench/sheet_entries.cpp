@@ -195,7 +195,7 @@ void tightening_input(Ui& ui, const build::Build& build, build::EntryAt at) {
   if (key_button("one", "Fastener " + entry.fasteners[next->fastener].id + " is tightened", "Enter") || enter_pressed())
     tighten(entry.fasteners[next->fastener].id);
   ImGui::SameLine();
-  if (key_button("all", "All of them, in this order", "F5") || pressed(key::f1 + 4)) tighten("all");
+  if (key_button("all", "All of them, in this order", "A") || pressed(key::letter_a)) tighten("all");
   const auto suitable = suitable_gauges(ui, build, at);
   if (angle || suitable.size() < 2) return;
   ImGui::SameLine();

@@ -20,14 +20,14 @@ namespace {
 void caution_box(const procedure::Caution& caution) {
   const ImVec2 at = ImGui::GetCursorScreenPos();
   auto& list = *ImGui::GetWindowDrawList();
-  ImGui::Indent(18);
+  ImGui::Indent(px(18));
   const bool hurts = caution.word == procedure::SignalWord::danger || caution.word == procedure::SignalWord::warning;
   say(fonts().strong, hurts ? theme().shout : theme().ink,
       fmt::format("{}: {}", procedure::name_of(caution.word), caution.hazard));
   say(fmt::format("{} {}", caution.consequence, caution.avoid));
-  ImGui::Unindent(18);
+  ImGui::Unindent(px(18));
   const ImVec2 end = ImGui::GetCursorScreenPos();
-  list.AddRectFilled(ImVec2(at.x, at.y), ImVec2(at.x + (hurts ? 9.0f : 4.0f), end.y - 6),
+  list.AddRectFilled(ImVec2(at.x, at.y), ImVec2(at.x + px(hurts ? 9.0f : 4.0f), end.y - px(6)),
                      hurts ? theme().shout : theme().soft_ink);
 }
 
@@ -197,9 +197,10 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
     if (blocker.entry == entry.id) say(fonts().text, theme().shout, blocker.message);
   if (here) {
     entry_input(ui, build, at);
-    if (!ui.message.empty()) say(fonts().large, ui.refused ? theme().shout : theme().ink, ui.message);
+    if (!ui.message.empty() && (ui.refused || ui.sheet.typed.empty()))
+      say(fonts().large, ui.refused ? theme().shout : theme().ink, ui.message);
     const ImVec2 end = ImGui::GetCursorScreenPos();
-    ImGui::GetWindowDrawList()->AddRectFilled(ImVec2(top.x - 14, top.y), ImVec2(top.x - 7, end.y), theme().ink);
+    ImGui::GetWindowDrawList()->AddRectFilled(ImVec2(top.x - px(14), top.y), ImVec2(top.x - px(7), end.y), theme().ink);
   }
 }
 

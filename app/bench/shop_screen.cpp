@@ -25,10 +25,10 @@ std::string roles_of(const build::Person& person) {
 } // namespace
 
 void shop_screen(Ui& ui) {
-  ImGui::SetCursorPos(ImVec2(40, 74));
-  ImGui::BeginChild("##shop", ImVec2(ImGui::GetIO().DisplaySize.x - 80, ImGui::GetIO().DisplaySize.y - 94), false,
-                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
-  ImGui::Indent(24);
+  ImGui::SetCursorPos(px(40, 74));
+  ImGui::BeginChild("##shop", ImVec2(ImGui::GetIO().DisplaySize.x - px(80), ImGui::GetIO().DisplaySize.y - px(94)),
+                    false, ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
+  ImGui::Indent(px(24));
   gap(0.6f);
   const auto& shop = ui.desk.shop();
   say(fonts().huge, theme().ink, shop.name.empty() ? "The shop" : shop.name);
@@ -54,10 +54,10 @@ void shop_screen(Ui& ui) {
 }
 
 void keys_screen(Ui&) {
-  ImGui::SetCursorPos(ImVec2(40, 74));
-  ImGui::BeginChild("##keys", ImVec2(ImGui::GetIO().DisplaySize.x - 80, ImGui::GetIO().DisplaySize.y - 94), false,
-                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
-  ImGui::Indent(24);
+  ImGui::SetCursorPos(px(40, 74));
+  ImGui::BeginChild("##keys", ImVec2(ImGui::GetIO().DisplaySize.x - px(80), ImGui::GetIO().DisplaySize.y - px(94)),
+                    false, ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
+  ImGui::Indent(px(24));
   gap(0.6f);
   say(fonts().huge, theme().ink, "Which key");
   struct Line {
@@ -66,7 +66,8 @@ void keys_screen(Ui&) {
   };
   const Line lines[] = {
       {"Enter", "records what is typed"},
-      {"F5", "says what was done: notices read, confirmed, still true, clock started, all tightened in this order"},
+      {"F5", "says what was done: notices read, confirmed, still true, clock started"},
+      {"A", "all fasteners of this stage are tightened, in this order"},
       {"F7", "puts your name to the step"},
       {"1, 2, 3 ...", "chooses from what is listed"},
       {"Up, Down", "to the entry before, after"},

@@ -21,6 +21,14 @@ void note(std::string id, std::string_view text) {
 
 } // namespace
 
+float px(float length) {
+  return length * fonts().text->FontSize / 20.0f;
+}
+
+ImVec2 px(float x, float y) {
+  return ImVec2(px(x), px(y));
+}
+
 bool pressed(int key) {
   return ImGui::IsKeyPressed(key, false);
 }
@@ -59,7 +67,7 @@ bool key_button(const char* id, std::string_view label, std::string_view key) {
 
 void text_field(const char* id, std::string& text, int columns, bool take_focus, bool secret) {
   const FontScope scope(fonts().large);
-  ImGui::SetNextItemWidth(static_cast<float>(columns) * ImGui::GetFontSize() * 0.62f + 24);
+  ImGui::SetNextItemWidth(static_cast<float>(columns) * ImGui::GetFontSize() * 0.62f + px(24));
   if (take_focus) ImGui::SetKeyboardFocusHere();
   const std::string name = std::string("##") + id;
   ImGui::InputText(name.c_str(), &text, secret ? ImGuiInputTextFlags_Password : 0);

@@ -29,6 +29,10 @@ public:
   FontScope& operator=(const FontScope&) = delete;
 };
 
+// Lengths are given for text of 20 pixels and grow with it.
+float px(float length);
+ImVec2 px(float x, float y);
+
 bool pressed(int key); // once a press, never by repeat
 bool enter_pressed();
 

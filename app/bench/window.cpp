@@ -54,7 +54,7 @@ void go(Ui& ui, const char* screen) {
 
 // The line along the top: where one can go, and who is working.
 void top_line(Ui& ui) {
-  ImGui::SetCursorPos(ImVec2(14, 8));
+  ImGui::SetCursorPos(px(14, 8));
   struct Place {
     const char* screen;
     const char* label;
