@@ -31,10 +31,24 @@ void caution_box(const procedure::Caution& caution) {
                      hurts ? theme().shout : theme().soft_ink);
 }
 
-std::string cell_text(const build::Cell& cell) {
+int places_of(const quantity::Exact& value) {
+  const std::string text = value.text();
+  const auto dot = text.find('.');
+  return dot == std::string::npos ? 0 : static_cast<int>(text.size() - dot - 1);
+}
+
+// All points of an entry are written to the same place, as the gauge shows them: 48.010 beside 48.011.
+int places_of(const build::EntryState& state) {
+  int most = 0;
+  for (const auto& cell : state.cells)
+    for (const auto& one : cell.tries) most = std::max(most, std::min(4, places_of(one.value)));
+  return most;
+}
+
+std::string cell_text(const build::Cell& cell, int places) {
   if (cell.skipped) return "left out";
   if (cell.tries.empty()) return "....";
-  std::string out = cell.value.text();
+  std::string out = cell.value.fixed(places);
   if (cell.tries.size() > 1) out += fmt::format(" (mean of {})", cell.tries.size());
   return out;
 }
@@ -50,6 +64,7 @@ void readings_held(Ui& ui, const build::Build& build, build::EntryAt at, bool he
   const auto& entry = build.plan->entry(at);
   const auto& state = build.entry(at);
   const auto shape = procedure::cells_of(step, entry);
+  const int places = places_of(state);
   for (std::size_t p = 0; p < shape.positions; ++p) {
     const FontScope scope(fonts().text);
     std::string head = step.positions.empty() ? "" : step.positions[p] + "  ";
@@ -66,7 +81,7 @@ void readings_held(Ui& ui, const build::Build& build, build::EntryAt at, bool he
         const auto& cell = state.cells[index];
         ImGui::SameLine();
         const bool cursor = here && index == ui.sheet.cell;
-        std::string text = cell_text(cell);
+        std::string text = cell_text(cell, places);
         if (needs_word(cell.judged.standing)) text += fmt::format(" {}", build::name_of(cell.judged.standing));
         if (cell.judged.conceded) text += ", conceded";
         if (cell.judged.accepted) text += ", accepted";
