@@ -56,7 +56,7 @@ void preview(const Ui& ui, const build::Build& build, build::EntryAt at) {
     return;
   }
   const auto value = quantity::in_unit(*typed, *entry.unit);
-  std::string words = fmt::format("{} {}", value->value.text(), entry.unit->name);
+  std::string words = quantity::text({value->value, entry.unit, std::nullopt});
   const auto* gauge = ui.desk.shop().gauge(chosen_gauge(ui, build, at));
   const auto u = gauge ? build::trust(*gauge, value->value, *entry.unit).u : quantity::Exact();
   if (!entry.limit.empty()) {

@@ -85,7 +85,7 @@ private:
       if (cell.filled() && cell.asked) asked.push_back(several ? name() : std::string());
       if (cell.judged.blocks())
         judged(cell.judged, several ? name() : std::string(),
-               fmt::format(" ({} {})", cell.value.text(), entry_.unit->name));
+               fmt::format(" ({})", quantity::text({cell.value, entry_.unit, std::nullopt})));
     }
     if (!empty.empty())
       missing(several && empty.size() < state_.cells.size()

@@ -89,10 +89,12 @@ void open_sources(const Build& build, EntryAt at, const std::set<std::size_t>& p
 Result<Decision> open_again(const Case& it, EntryAt at, Value body, const std::vector<std::size_t>& places) {
   std::vector<std::pair<EntryAt, std::vector<std::size_t>>> opened;
   const auto positions = positions_of(it.build, at, places);
+  const bool reads = !it.build.entry(at).cells.empty();
   if (it.build.plan->entry(at).kind == EntryKind::calculated)
     open_sources(it.build, at, it.build.plan->entry(at).over_all ? std::set<std::size_t>() : positions, opened);
   else
-    opened.push_back({at, places});
+    // Work on a part changes every size of it: all that was measured at these positions is measured anew.
+    opened.push_back({at, reads ? filled_at(it.build, at, positions) : places});
   if (opened.empty())
     return refusal("step-signed",
                    fmt::format("{} is worked out from readings of other steps; reopen the step where they were "
