@@ -13,7 +13,6 @@
 
 namespace bench {
 
-using json::Value;
 using procedure::EntryKind;
 
 namespace {
