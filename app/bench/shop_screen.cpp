@@ -8,10 +8,15 @@ namespace bench {
 
 namespace {
 
-std::string facts_of(const build::Gauge& gauge) {
+bool overdue(const build::Gauge& gauge, const calc::Date& today) {
+  return gauge.due && today > *gauge.due;
+}
+
+std::string facts_of(const build::Gauge& gauge, const calc::Date& today) {
   std::string out = fmt::format("{}, {} {}", gauge.kind, gauge.resolution.text(), gauge.unit->name);
   out += gauge.u ? fmt::format(", U {}", gauge.u->text()) : std::string(", U assumed");
   out += gauge.due ? fmt::format(", due {}", calc::text(*gauge.due)) : std::string(", calibration not stated");
+  if (overdue(gauge, today)) out += "; OVERDUE: have it calibrated";
   if (!gauge.unfit.empty()) out += "; NOT TO BE USED: " + gauge.unfit;
   return out;
 }
@@ -44,9 +49,11 @@ void shop_screen(Ui& ui) {
   for (const auto& [id, person] : shop.people) say(fmt::format("{}  ({}): {}", person.name, id, roles_of(person)));
   rule();
   say(fonts().large, theme().ink, "Gauges and wrenches");
+  const calc::Date today = calc::local_date(ui.desk.now());
   for (const auto& [id, gauge] : shop.gauges) {
     say(fonts().strong, theme().ink, id);
-    say_beside(fonts().text, gauge.unfit.empty() ? theme().ink : theme().shout, facts_of(gauge));
+    const bool usable = gauge.unfit.empty() && !overdue(gauge, today);
+    say_beside(fonts().text, usable ? theme().ink : theme().shout, facts_of(gauge, today));
   }
   rule();
   say(fonts().text, theme().soft_ink, "Shop key: " + shop.certificate);

@@ -242,3 +242,18 @@ TEST_CASE("the engine is released with a key once nothing is in the way, with th
   CHECK(screen.build().outcome == "released");
   CHECK(screen.build().deferred == std::vector<std::string>{"start"});
 }
+
+TEST_CASE("an overdue gauge is said to be so in words") {
+  Screen screen;
+  first_step(screen);
+  screen.press(f10);
+  screen.enter("bore-9");
+  screen.enter("0.001");
+  screen.enter("0.004");
+  json::Value line = json::Value::object({{"do", json::Value::text("update-gauge")},
+                                          {"gauge", json::Value::text("bore-9")},
+                                          {"due", json::Value::text("2025-12-31")}});
+  screen.desk->post(std::move(line));
+  screen.press(bench::key::f1 + 3);
+  CHECK(screen.shows("OVERDUE"));
+}
