@@ -10,11 +10,7 @@ namespace bench {
 
 // The engines of the shop, one line each; Up and Down choose, Enter opens.
 void builds_screen(Ui& ui) {
-  ImGui::SetCursorPos(px(40, 74));
-  ImGui::BeginChild("##builds", ImVec2(ImGui::GetIO().DisplaySize.x - px(80), ImGui::GetIO().DisplaySize.y - px(94)),
-                    false, ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
-  ImGui::Indent(px(24));
-  gap(0.6f);
+  const SheetScope sheet("##builds");
   const auto& shop = ui.desk.shop();
   say(fonts().huge, theme().ink, shop.name.empty() ? "Engines in this shop" : shop.name);
   if (shop.practice) say(fonts().strong, theme().shout, "PRACTICE, NOT A RECORD");
@@ -39,7 +35,6 @@ void builds_screen(Ui& ui) {
       open = true;
     }
   }
-  ImGui::EndChild();
   if (!open || ui.row >= builds.size()) return;
   ui.desk.open(builds[ui.row]);
   ui.screen = "sheet";

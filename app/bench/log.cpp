@@ -64,11 +64,7 @@ std::string what_happened(const build::Plan& plan, const record::Event& event) {
 
 // What happened, the newest first; a name put under something carries the painted stripe.
 void log_screen(Ui& ui) {
-  ImGui::SetCursorPos(px(40, 74));
-  ImGui::BeginChild("##log", ImVec2(ImGui::GetIO().DisplaySize.x - px(80), ImGui::GetIO().DisplaySize.y - px(94)),
-                    false, ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
-  ImGui::Indent(px(24));
-  gap(0.6f);
+  const SheetScope sheet("##log");
   const auto& build = *ui.desk.build();
   say(fonts().huge, theme().ink, fmt::format("{}  {}", build.model, build.serial));
   say(fonts().text, theme().soft_ink, fmt::format("{} events, the newest first", ui.desk.log().size()));
@@ -92,7 +88,6 @@ void log_screen(Ui& ui) {
       ImGui::TextUnformatted(text.c_str());
     }
   }
-  ImGui::EndChild();
 }
 
 } // namespace bench

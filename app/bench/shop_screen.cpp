@@ -30,11 +30,7 @@ std::string roles_of(const build::Person& person) {
 } // namespace
 
 void shop_screen(Ui& ui) {
-  ImGui::SetCursorPos(px(40, 74));
-  ImGui::BeginChild("##shop", ImVec2(ImGui::GetIO().DisplaySize.x - px(80), ImGui::GetIO().DisplaySize.y - px(94)),
-                    false, ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
-  ImGui::Indent(px(24));
-  gap(0.6f);
+  const SheetScope sheet("##shop");
   const auto& shop = ui.desk.shop();
   say(fonts().huge, theme().ink, shop.name.empty() ? "The shop" : shop.name);
   if (!shop.address.empty()) say(fonts().text, theme().soft_ink, shop.address);
@@ -57,15 +53,10 @@ void shop_screen(Ui& ui) {
   }
   rule();
   say(fonts().text, theme().soft_ink, "Shop key: " + shop.certificate);
-  ImGui::EndChild();
 }
 
 void keys_screen(Ui&) {
-  ImGui::SetCursorPos(px(40, 74));
-  ImGui::BeginChild("##keys", ImVec2(ImGui::GetIO().DisplaySize.x - px(80), ImGui::GetIO().DisplaySize.y - px(94)),
-                    false, ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
-  ImGui::Indent(px(24));
-  gap(0.6f);
+  const SheetScope sheet("##keys");
   say(fonts().huge, theme().ink, "Which key");
   struct Line {
     const char* key;
@@ -98,7 +89,6 @@ void keys_screen(Ui&) {
   say("The engine maker's manual, local codes and licensed practice come first. A screen reader cannot read this "
       "window: "
       "everything in it can be done from the command line, witnessmark drive.");
-  ImGui::EndChild();
 }
 
 } // namespace bench

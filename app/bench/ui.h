@@ -53,10 +53,8 @@ struct Ui {
   std::string message; // what the gate answered last, in its words
   bool refused = false;
   bool again = false; // another frame at once
-  bool closing = false;
   SheetState sheet;
-  std::size_t row = 0; // chosen line of a list
-  std::string search;
+  std::size_t row = 0;            // chosen line of a list
   std::string person, passphrase; // signing in
   int sign_in_line = 0;
   bool sign_in_focus = true;

@@ -74,6 +74,15 @@ void text_field(const char* id, std::string& text, int columns, bool take_focus,
   note(name, secret ? "" : text);
 }
 
+SheetScope::SheetScope(const char* id) {
+  const ImVec2 size = ImGui::GetIO().DisplaySize;
+  ImGui::SetCursorPos(px(40, 74));
+  ImGui::BeginChild(id, ImVec2(size.x - px(80), size.y - px(94)), false,
+                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
+  ImGui::Indent(px(24));
+  gap(0.6f);
+}
+
 void rule() {
   const ImVec2 at = ImGui::GetCursorScreenPos();
   ImGui::GetWindowDrawList()->AddLine(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x, at.y), theme().faint, 2);

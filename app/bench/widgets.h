@@ -48,6 +48,15 @@ bool key_button(const char* id, std::string_view label, std::string_view key);
 // One line of text, at least `columns` characters wide. `secret`: shown as dots, never listed.
 void text_field(const char* id, std::string& text, int columns, bool take_focus, bool secret = false);
 
+// A sheet over the whole bench below the top line, with its margin; scrolls when there is more.
+class SheetScope {
+public:
+  explicit SheetScope(const char* id);
+  ~SheetScope() { ImGui::EndChild(); }
+  SheetScope(const SheetScope&) = delete;
+  SheetScope& operator=(const SheetScope&) = delete;
+};
+
 void rule(); // a thin line across the sheet
 void gap(float text_heights);
 

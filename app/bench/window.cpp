@@ -114,10 +114,6 @@ void Window::frame() {
 bool Window::wants_frame() const {
   return state_->ui.again;
 }
-bool Window::closing() const {
-  return state_->ui.closing;
-}
-
 void Window::show(const std::string& screen) {
   Ui& ui = state_->ui;
   const auto builds = ui.desk.builds();

@@ -15,7 +15,6 @@ public:
 
   void frame();                         // between ImGui::NewFrame and ImGui::Render; fills the display
   bool wants_frame() const;             // something moved that shows only in the next frame
-  bool closing() const;                 // the person asked to leave
   void show(const std::string& screen); // "builds", "sheet", "log", "shop", "keys": for scripts that take pictures
 
 private:

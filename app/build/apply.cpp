@@ -87,7 +87,6 @@ void take_cells(Build& build, const Event& event) {
   }
   if (as_found) return;
   entry.last_seq = event.seq;
-  entry.last_was_again = event.kind == "again";
   const bool newest = event.kind == "record" || event.kind == "again";
   build.last_recorded = at;
   build.last_recorded_seq = newest ? event.seq : 0;

@@ -9,7 +9,7 @@ namespace {
 
 using Handler = Result<Decision> (*)(const Case&);
 
-enum class Needs { nobody, builder, anybody, release };
+enum class Needs { builder, anybody, release };
 
 struct BuildAction {
   std::string_view name;
@@ -73,10 +73,6 @@ Target target_of(std::string_view action) {
   if (std::find(std::begin(shop_actions), std::end(shop_actions), action) != std::end(shop_actions))
     return Target::shop;
   return Target::none;
-}
-
-bool wants_passphrase(std::string_view action) {
-  return action == "release" || action == "addendum";
 }
 
 namespace {

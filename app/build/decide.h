@@ -47,8 +47,6 @@ struct Decision {
 enum class Target { shop, build, none };
 // Which chain an action writes to; none: an action the gate does not know.
 Target target_of(std::string_view action);
-// Actions of another person's hand: they need the passphrase in the same action.
-bool wants_passphrase(std::string_view action);
 
 Result<Decision> decide_shop(const Shop& shop, const json::Value& action, const Context& context);
 // `build` must exist but for open-build, which answers the first event of its chain.

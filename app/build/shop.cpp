@@ -119,7 +119,6 @@ void update_gauge(Shop& shop, const Event& event) {
 
 void check_gauge(Shop& shop, const Event& event) {
   Gauge& gauge = shop.gauges.at(event.body.at("asked").at("gauge").as_text());
-  gauge.checked = calc::local_date(event.time);
   gauge.unfit = event.body.at("good").as_boolean()
                     ? ""
                     : fmt::format("its last check was {} {} off", event.body.at("off").as_text(), gauge.unit->name);

@@ -41,9 +41,8 @@ struct Gauge {
   std::optional<calc::Date> calibrated;
   std::optional<calc::Date> due;
   Tool tool = Tool::measuring;
-  std::optional<Exact> class_error;  // torque tools: fraction of the value set
-  std::string unfit;                 // why it may not be used, or ""
-  std::optional<calc::Date> checked; // against a standard, good for that day
+  std::optional<Exact> class_error; // torque tools: fraction of the value set
+  std::string unfit;                // why it may not be used, or ""
 };
 
 struct OpenedBuild {

@@ -78,7 +78,6 @@ struct EntryState {
   Moment from, until, latest;                    // wait; latest.utc_ms 0: no longest time
   std::int64_t last_seq = 0;                     // the event that last recorded here
   std::vector<std::size_t> last_cells;
-  bool last_was_again = false;
 };
 
 struct Signature {
@@ -120,7 +119,6 @@ public:
   Moment last;
   EntryAt last_recorded; // for take-back: the entry of the newest event that recorded a reading
   std::int64_t last_recorded_seq = 0;
-  std::int64_t concessions = 0;
 
   bool released() const { return !outcome.empty(); }
   const StepState& step(std::size_t index) const { return *steps_[index]; }

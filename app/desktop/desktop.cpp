@@ -53,7 +53,7 @@ public:
 
   void run() {
     pane_.show();
-    while (!pane_.closing() && !screens_.closing()) {
+    while (!pane_.closing()) {
       take_in();
       if (frames_ > 0) draw_one();
     }
