@@ -1,0 +1,1 @@
+#include "calc/iso286.h"
