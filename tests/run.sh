@@ -46,7 +46,11 @@ begin "sanitized build"
 build build/sanitize
 
 begin "tests, sanitized"
+find build/sanitize -name '*.gcda' -delete
 run_tests build/sanitize
+
+begin "lines of the computations that ran"
+tests/coverage.py build/sanitize
 
 begin "release build"
 configure build/release Release
