@@ -1,7 +1,9 @@
 #include "build/apply.h"
 
+#include "build/copying.h"
 #include "build/follow.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 #include <functional>
 #include <stdexcept>
@@ -11,47 +13,6 @@ namespace build {
 using json::Value;
 
 namespace {
-
-Exact exact(const Value& text) {
-  const auto number = Exact::written(text.as_text());
-  if (!number) throw std::logic_error("no number: " + text.as_text());
-  return *number;
-}
-
-std::string optional_text(const Value& object, std::string_view key) {
-  return object.text_or_empty(key);
-}
-
-std::size_t index(const Value& value, std::size_t size) {
-  const auto whole = value.as_integer();
-  if (!whole || *whole < 0 || static_cast<std::size_t>(*whole) >= size) throw std::logic_error("no such place");
-  return static_cast<std::size_t>(*whole);
-}
-
-Standing standing(const Value& text) {
-  const auto found = standing_named(text.as_text());
-  if (!found) throw std::logic_error("no such verdict");
-  return *found;
-}
-
-Moment moment(const Value& text) {
-  const auto found = calc::parse_moment(text.as_text());
-  if (!found) throw std::logic_error("no such time");
-  return *found;
-}
-
-std::size_t step_of(const Build& build, const Value& body) {
-  const auto step = build.plan->find_step(body.at("step").as_text());
-  if (!step) throw std::logic_error("no such step");
-  return *step;
-}
-
-EntryAt entry_of(const Build& build, const Value& body) {
-  const std::size_t step = step_of(build, body);
-  const auto entry = build.plan->find_entry(step, body.at("entry").as_text());
-  if (!entry) throw std::logic_error("no such entry");
-  return {step, *entry};
-}
 
 Cell cell_from(const Value& item) {
   Cell cell;
@@ -99,6 +60,7 @@ void open_acknowledged(Build& build, const Event& event) {
 void confirm(Build& build, const Event& event) {
   const EntryAt at = entry_of(build, event.body);
   EntryState& entry = build.change(at);
+  if (event.body.find("sure")) return still_sure(build, event);
   const auto* still = event.body.find("still_true");
   if (!still) {
     entry.done = true;
@@ -149,24 +111,6 @@ void wait(Build& build, const Event& event) {
   entry.latest = latest ? moment(*latest) : Moment{};
 }
 
-void tighten(Build& build, const Event& event) {
-  EntryState& entry = build.change(entry_of(build, event.body));
-  for (const auto& item : event.body.at("fasteners").items()) {
-    auto& done = entry.fasteners[index(item.at("at"), entry.fasteners.size())];
-    Tightened it{event.body.at("stage").as_text(), exact(item.at("value")), optional_text(event.body, "gauge_id"), {}};
-    it.judged.standing = standing(item.at("verdict"));
-    done.push_back(std::move(it));
-  }
-  entry.last_seq = event.seq;
-}
-
-void loosen(Build& build, const Event& event) {
-  EntryState& entry = build.change(entry_of(build, event.body));
-  for (const auto& item : event.body.at("loosened").items())
-    entry.fasteners[index(item, entry.fasteners.size())].clear();
-  ++entry.pass;
-}
-
 void part(Build& build, const Event& event) {
   const Value& body = event.body;
   build.parts[{body.at("part").as_text(), optional_text(body, "position")}] =
@@ -181,9 +125,11 @@ void forget(Build& build, EntryAt at, const Value& places) {
   for (const auto& place : places.items()) {
     if (!entry.cells.empty())
       entry.cells[index(place, entry.cells.size())] = Cell{};
-    else if (!entry.fasteners.empty())
+    else if (!entry.fasteners.empty()) {
       entry.fasteners[index(place, entry.fasteners.size())].clear();
-    else if (!entry.calculated.empty())
+      entry.disordered = false;
+      entry.until = {};
+    } else if (!entry.calculated.empty())
       entry.calculated[index(place, entry.calculated.size())] = Calculated{};
     else {
       entry.done = false;
@@ -243,6 +189,7 @@ std::vector<Judged*> judged_at(EntryState& entry, const Value& places) {
 void dispose(Build& build, const Event& event) {
   const EntryAt at = entry_of(build, event.body);
   const std::string what = event.body.at("disposition").as_text();
+  if (const auto* out = event.body.find("bolts_out")) take_bolts_out(build, *out);
   if (const auto* opened = event.body.find("opened")) {
     for (const auto& item : opened->items()) forget(build, entry_of(build, item), item.at("places"));
     return;
@@ -263,6 +210,8 @@ void sign(Build& build, const Event& event) {
   step.signatures.push_back({event.person, event.name, event.meaning, event.seq, event.time});
   step.signed_off = event.body.at("state").as_text() == "signed";
   if (step.signed_off) step.reopened = false;
+  if (event.body.find("used"))
+    for (auto& entry : step.entries) entry.pulls.clear(); // the shop has noted them
 }
 
 void fill_limit(Build& build, const Event& event) {
@@ -308,6 +257,8 @@ const std::map<std::string, Apply, std::less<>>& by_kind() {
                                                                   {"wait", wait},
                                                                   {"tighten", tighten},
                                                                   {"loosen", loosen},
+                                                                  {"bolt", bolt},
+                                                                  {"extension", extension},
                                                                   {"part", part},
                                                                   {"reopen", reopen},
                                                                   {"dispose", dispose},

@@ -113,18 +113,42 @@ private:
 
   void tightening() {
     for (std::size_t f = 0; f < state_.fasteners.size(); ++f)
-      for (const auto& done : state_.fasteners[f])
-        judged(done.judged, fmt::format("{}, stage {}", entry_.fasteners[f].id, done.stage), "");
-    for (const auto& stage : entry_.stages) {
-      const auto limit = effective(build_, stage.limit);
-      if (limit.values) continue;
-      add(limit.unset ? "option-unset" : "limit-missing",
-          fmt::format("{}, stage {}: {}.", entry_.title, stage.id,
-                      limit.unset ? "its option is not picked yet" : "the value is not filled in yet"));
-    }
+      for (std::size_t stage = 0; stage < state_.fasteners[f].size(); ++stage) fastener(f, stage);
+    for (const auto& stage : entry_.stages)
+      if (procedure::has_limit(stage.kind))
+        if (const auto aim = aim_of(build_, entry_, stage); !aim) add(aim.error().code, aim.error().message);
     if (const auto next = next_fastener(build_, at_))
       missing(fmt::format("{}: next is {}, stage {}.", entry_.title, entry_.fasteners[next->fastener].id,
                           entry_.stages[next->stage].id));
+    else if (now_.utc_ms < state_.until.utc_ms)
+      add("waiting", fmt::format("{}: wait until {}.", entry_.title, calc::local_text(state_.until)));
+  }
+
+  // What is wrong with one fastener, and what to do: never turned back a little.
+  void fastener(std::size_t f, std::size_t number) {
+    const Tightened& done = state_.fasteners[f][number];
+    const auto& stage = entry_.stages[number];
+    if (done.judged.standing != Standing::outside || done.judged.conceded)
+      return judged(done.judged, fmt::format("{}, stage {}", entry_.fasteners[f].id, done.stage), "");
+    const std::string where = fmt::format("{}, fastener {}, stage {}", entry_.title, entry_.fasteners[f].id, stage.id);
+    const std::string value = done.value.text() + " " + std::string(build_.limit(stage.limit)->unit->name);
+    if (done.below && stage.kind != procedure::StageKind::check)
+      add("reading-outside", fmt::format("{}: {} is not enough; go on to {}.", where, value, aim(stage)));
+    else if (stage.kind == procedure::StageKind::check)
+      add("reading-outside", fmt::format("{}: {} is outside {}; the bolt is taken out and looked at, or replaced.",
+                                         where, value, aim(stage)));
+    else if (stage.beyond == procedure::Beyond::replace)
+      add("reading-outside",
+          fmt::format("{}: {} is beyond {}; take a new bolt and start at the first stage.", where, value, aim(stage)));
+    else
+      add("reading-outside",
+          fmt::format("{}: {} is beyond {}; loosen it, never turn it back a little, and start at the first stage.",
+                      where, value, aim(stage)));
+  }
+
+  std::string aim(const procedure::Stage& stage) {
+    const auto its = aim_of(build_, entry_, stage);
+    return its ? text(*its) : std::string();
   }
 
   void wait() {
@@ -245,14 +269,6 @@ StepStanding standing_of(const Build& build, std::size_t step) {
   if (on == Holds::unset || waits_for(build, step)) return StepStanding::not_yet;
   return std::any_of(state.entries.begin(), state.entries.end(), has_anything) ? StepStanding::half_done
                                                                                : StepStanding::open;
-}
-
-std::optional<NextFastener> next_fastener(const Build& build, EntryAt at) {
-  const auto& state = build.entry(at);
-  for (std::size_t stage = 0; stage < build.plan->entry(at).stages.size(); ++stage)
-    for (std::size_t f = 0; f < state.fasteners.size(); ++f)
-      if (state.fasteners[f].size() <= stage) return NextFastener{f, stage};
-  return std::nullopt;
 }
 
 Standing worst_of(const EntryState& entry) {

@@ -1,8 +1,8 @@
 // What keeps a step, or the whole engine, from being signed; and where a step stands.
 #pragma once
 
-#include "build/limits.h"
 #include "build/shop.h"
+#include "build/tightening.h"
 
 namespace build {
 
@@ -25,13 +25,6 @@ StepStanding standing_of(const Build& build, std::size_t step);
 
 // The first of the steps that must be signed before and is not; null when it is this step's turn.
 const procedure::Step* waits_for(const Build& build, std::size_t step);
-
-// What a tightening entry asks for next: the first fastener of the lowest stage not done; nothing when all are done.
-struct NextFastener {
-  std::size_t fastener = 0;
-  std::size_t stage = 0;
-};
-std::optional<NextFastener> next_fastener(const Build& build, EntryAt at);
 
 bool has_anything(const EntryState& entry);
 // The verdict that troubles most in what is recorded there.

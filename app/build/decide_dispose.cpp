@@ -43,7 +43,13 @@ Result<std::set<std::size_t>> named_positions(const Build& build, EntryAt at, As
   return out;
 }
 
+// A fastener that belongs to no position counts as at the first.
 std::size_t position_of(const Build& build, EntryAt at, std::size_t place) {
+  if (!build.entry(at).fasteners.empty()) {
+    const auto& positions = build.plan->step(at.step).positions;
+    const auto own = std::find(positions.begin(), positions.end(), build.plan->entry(at).fasteners[place].position);
+    return own == positions.end() ? 0 : static_cast<std::size_t>(own - positions.begin());
+  }
   if (build.entry(at).cells.empty()) return place;
   return place / procedure::cells_of(build.plan->step(at.step), build.plan->entry(at)).per_position();
 }
@@ -141,14 +147,42 @@ Result<Decision> concede(const Case& it, EntryAt at, Value body, std::vector<std
 
 } // namespace
 
+namespace {
+
+// "fasteners": these of a tightening, else all that are troubled.
+Result<std::set<std::size_t>> named_fasteners(const procedure::Entry& entry, Asked& asked) {
+  std::set<std::size_t> out;
+  for (const auto& name : asked.texts("fasteners")) {
+    const auto found = std::find_if(entry.fasteners.begin(), entry.fasteners.end(),
+                                    [&](const auto& fastener) { return fastener.id == name; });
+    if (found == entry.fasteners.end()) return bad_value(fmt::format("{} has no fastener \"{}\".", entry.title, name));
+    out.insert(static_cast<std::size_t>(found - entry.fasteners.begin()));
+  }
+  if (const auto wrong = asked.wrong()) return *wrong;
+  return out;
+}
+
+// Bolts that are taken out for good.
+void take_out(const Build& build, EntryAt at, const std::vector<std::size_t>& places, Value& body) {
+  if (!build.plan->entry(at).bolt) return;
+  Value names = Value::array();
+  for (const auto f : places) names.push(Value::text(build.plan->entry(at).fasteners[f].id));
+  body.set("bolts_out", Value::object({{"joint", Value::text(joint_of(build, at))}, {"names", std::move(names)}}));
+}
+
+} // namespace
+
 Result<Decision> dispose(const Case& it) {
-  Asked asked(it.action, {"build", "step", "entry", "positions", "disposition", "text", "person", "passphrase"});
+  Asked asked(it.action,
+              {"build", "step", "entry", "positions", "fasteners", "disposition", "text", "person", "passphrase"});
   const auto at = named_entry(it.build, asked);
   if (!at) return at.error();
   const std::string what = asked.text("disposition");
   asked.line("text");
   const auto positions = named_positions(it.build, *at, asked);
   if (!positions) return positions.error();
+  const auto fasteners = named_fasteners(it.build.plan->entry(*at), asked);
+  if (!fasteners) return fasteners.error();
   static const std::vector<std::string> dispositions = {"rework", "repair", "replace", "scrap", "concession", "accept"};
   if (std::find(dispositions.begin(), dispositions.end(), what) == dispositions.end())
     return bad_value(fmt::format("\"disposition\" must be one of {}.", fmt::join(dispositions, ", ")));
@@ -174,6 +208,8 @@ Result<Decision> dispose(const Case& it) {
     return blocking(j, Standing::outside) || blocking(j, Standing::undecided) || j.standing == Standing::worn;
   });
   troubled = at_positions(it.build, *at, std::move(troubled), *positions);
+  const bool tightens = entry.kind == EntryKind::tightening;
+  if (tightens && !fasteners->empty()) troubled.assign(fasteners->begin(), fasteners->end());
   if (troubled.empty() && what != "concession") {
     // A part may be changed though its reading is within: the entry opens for a new pass at the places named.
     troubled = at_positions(it.build, *at, places_where(state, [](const Judged&) { return true; }), *positions);
@@ -182,6 +218,7 @@ Result<Decision> dispose(const Case& it) {
   if (troubled.empty() && what != "concession")
     return refusal("entry-missing", fmt::format("{}: there is nothing recorded to dispose of.", entry.title));
   if (what == "concession") return concede(it, *at, std::move(body), std::move(troubled));
+  if (tightens && (what == "replace" || what == "scrap")) take_out(it.build, *at, troubled, body);
   return open_again(it, *at, std::move(body), troubled);
 }
 

@@ -92,6 +92,10 @@ Result<Decision> confirm(const Case& it) {
     out.answer.set("calculated", calculated_answer(out.body));
     return out;
   }
+  if (interrupted(it.build, *at, it.context.now, it.context.actor->person)) {
+    body.set("sure", Value::text(last_sure(it.build, *at)->id));
+    return plain(std::move(body));
+  }
   if (const auto kind = is_kind(it, *at, EntryKind::confirm, "it does not ask for a confirmation now"); !kind)
     return kind.error();
   if (const auto open = not_yet_done(it, *at); !open) return open.error();

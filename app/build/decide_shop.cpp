@@ -127,6 +127,8 @@ Result<void> gauge_facts(Asked& asked, const Unit& unit) {
     return bad_value("\"due\" lies before \"calibrated\"; they may be swapped.");
   if (const auto error = asked.decimal("class_error"); error && (error->sign() < 0 || *error > Exact::ratio(1, 2)))
     return bad_value("\"class_error\" is a fraction, such as 0.04 for 4 per cent.");
+  if (const auto limit = asked.decimal("use_limit"); limit && (!limit->is_whole() || limit->sign() <= 0))
+    return bad_value("\"use_limit\" is how many pulls the wrench may do between calibrations, such as 5000.");
   if (const auto* range = asked.any("range", false)) {
     const bool pair = range->is(json::Kind::array) && range->items().size() == 2;
     const auto low = pair ? typed_value(range->items()[0], unit) : Result<quantity::Quantity>(bad_value(""));
@@ -140,7 +142,7 @@ Result<void> gauge_facts(Asked& asked, const Unit& unit) {
 
 Result<Decision> add_gauge(const ShopCase& it) {
   Asked asked(it.action, {"gauge", "kind", "unit", "resolution", "u", "repeat", "range", "calibrated", "due", "tool",
-                          "class_error"});
+                          "class_error", "use_limit"});
   const std::string id = asked.id("gauge");
   const std::string kind = asked.text("kind");
   const std::string unit_name = asked.text("unit");
@@ -175,7 +177,8 @@ Result<const Gauge*> known_gauge(const ShopCase& it, Asked& asked) {
 }
 
 Result<Decision> update_gauge(const ShopCase& it) {
-  Asked asked(it.action, {"gauge", "calibrated", "due", "u", "repeat", "found", "since", "range", "class_error"});
+  Asked asked(it.action,
+              {"gauge", "calibrated", "due", "u", "repeat", "found", "since", "range", "class_error", "use_limit"});
   const auto gauge = known_gauge(it, asked);
   if (!gauge) return gauge.error();
   const std::string found = asked.text("found", false);

@@ -49,6 +49,28 @@ void list_exceptions(const Build& build, std::size_t step, Value& body) {
   if (!worn.empty()) body.set("worn", text_list(worn));
 }
 
+// What the shop keeps of a step: how often each wrench was pulled, how often each marked bolt has been used.
+Value used_in(const Build& build, std::size_t step) {
+  std::map<std::string, int> pulls;
+  std::map<std::string, int> uses;
+  for (std::size_t e = 0; e < build.plan->step(step).entries.size(); ++e) {
+    const EntryAt at{step, e};
+    for (const auto& [gauge, count] : build.entry(at).pulls) pulls[gauge] += count;
+    for (std::size_t f = 0; f < build.entry(at).fasteners.size(); ++f) {
+      const BoltState& bolt = bolt_at(build, at, f);
+      if (!bolt.identity.empty()) uses[bolt.identity] = bolt.uses;
+    }
+  }
+  if (pulls.empty() && uses.empty()) return {};
+  Value wrenches = Value::array();
+  for (const auto& [gauge, count] : pulls)
+    wrenches.push(Value::object({{"gauge", Value::text(gauge)}, {"pulls", Value::integer(count)}}));
+  Value bolts = Value::array();
+  for (const auto& [bolt, count] : uses)
+    bolts.push(Value::object({{"bolt", Value::text(bolt)}, {"uses", Value::integer(count)}}));
+  return Value::object({{"wrenches", std::move(wrenches)}, {"bolts", std::move(bolts)}});
+}
+
 bool any_concession(const Build& build) {
   for (std::size_t s = 0; s < build.plan->size(); ++s) {
     Value body = Value::object();
@@ -96,6 +118,7 @@ Result<Decision> sign(const Case& it) {
   body.set("signature", Value::integer(second ? 2 : 1));
   body.set("state", Value::text(std::string(name_of(done ? StepStanding::signed_off : StepStanding::wants_second))));
   list_exceptions(it.build, *step, body);
+  if (Value used = used_in(it.build, *step); !used.is(json::Kind::null)) body.set("used", std::move(used));
   Decision out;
   out.meaning = second ? (who.roles.count(Role::inspector) ? meaning_checked : meaning_witnessed) : meaning_done;
   const Build after = as_it_would_be(it, body);

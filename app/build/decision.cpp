@@ -173,4 +173,20 @@ Value place_list(const std::vector<std::size_t>& places) {
   return out;
 }
 
+Result<EntryAt> tightening_entry(const Case& it, Asked& asked) {
+  const auto at = named_entry(it.build, asked);
+  if (!at) return at.error();
+  const auto& entry = it.build.plan->entry(*at);
+  if (entry.kind == procedure::EntryKind::tightening) return *at;
+  return wrong_kind(entry, "nothing is tightened there");
+}
+
+Value next_fastener_answer(const Build& build, EntryAt at) {
+  const auto next = next_fastener(build, at);
+  if (!next) return {};
+  const auto& entry = build.plan->entry(at);
+  return Value::object({{"fastener", Value::text(entry.fasteners[next->fastener].id)},
+                        {"stage", Value::text(entry.stages[next->stage].id)}});
+}
+
 } // namespace build

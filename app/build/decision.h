@@ -26,6 +26,10 @@ Error refusal(std::string_view code, std::string message);
 Result<std::size_t> named_step(const Build& build, Asked& asked);
 Result<EntryAt> named_entry(const Build& build, Asked& asked); // "step" and "entry"
 
+// The same, when it is a tightening.
+Result<EntryAt> tightening_entry(const Case& it, Asked& asked);
+Value next_fastener_answer(const Build& build, EntryAt at); // {fastener, stage}, or null
+
 // A position by its name in the step; code "bad-value".
 Result<std::size_t> named_position(const procedure::Step& step, const std::string& name);
 
@@ -71,6 +75,8 @@ Result<Decision> note(const Case& it);
 Result<Decision> fill_limit(const Case& it);
 Result<Decision> tighten(const Case& it);
 Result<Decision> loosen(const Case& it);
+Result<Decision> bolt(const Case& it);
+Result<Decision> extension(const Case& it);
 Result<Decision> dispose(const Case& it);
 Result<Decision> accept(const Case& it);
 Result<Decision> sign(const Case& it);

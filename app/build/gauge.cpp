@@ -60,6 +60,13 @@ Result<void> may_measure(const Shop& shop, const Gauge& gauge, const procedure::
   return fit_for_use(shop, gauge, now);
 }
 
+Result<void> may_gauge(const Shop& shop, const Gauge& gauge, const Unit& unit, const Moment& now) {
+  if (gauge.unit->dimension != unit.dimension)
+    return refused("gauge-unfit", fmt::format("{} reads in {}; {} is asked for.", gauge.id, gauge.unit->name,
+                                              quantity::name_of(unit.dimension)));
+  return fit_for_use(shop, gauge, now);
+}
+
 Result<void> may_tighten(const Shop& shop, const Gauge& gauge, const Unit& unit, const Moment& now) {
   if (gauge.tool == Tool::measuring || gauge.unit->dimension != unit.dimension)
     return refused("gauge-unfit", fmt::format("{} is a {} reading in {}; a tool for {} is needed.", gauge.id,

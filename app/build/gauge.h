@@ -9,6 +9,8 @@ namespace build {
 // Codes: "gauge-unknown", "gauge-overdue", "gauge-unfit". `entry` may ask for kinds of gauge and names the dimension.
 Result<void> may_measure(const Shop& shop, const Gauge& gauge, const procedure::Entry& entry, const Moment& now);
 Result<void> may_tighten(const Shop& shop, const Gauge& gauge, const Unit& unit, const Moment& now);
+// Any measuring gauge of the unit's dimension.
+Result<void> may_gauge(const Shop& shop, const Gauge& gauge, const Unit& unit, const Moment& now);
 
 // Expanded uncertainty of one reading of this size, in `unit`; where none is stated, a cautious one by kind and
 // division (common practice, no source).

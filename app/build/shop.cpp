@@ -57,6 +57,7 @@ void take_facts(Gauge& gauge, const Value& asked) {
   keep_new(gauge.calibrated, date(asked, "calibrated"));
   keep_new(gauge.due, date(asked, "due"));
   keep_new(gauge.class_error, decimal(asked, "class_error"));
+  if (const auto limit = decimal(asked, "use_limit")) gauge.use_limit = static_cast<int>(limit->to_double());
   if (const auto* range = asked.find("range")) {
     const auto bound = [&](std::size_t i) {
       const Value pair = Value::object({{"x", range->items().at(i)}});
@@ -114,6 +115,7 @@ void add_gauge(Shop& shop, const Event& event) {
 void update_gauge(Shop& shop, const Event& event) {
   Gauge& gauge = shop.gauges.at(event.body.at("asked").at("gauge").as_text());
   take_facts(gauge, event.body.at("asked"));
+  if (event.body.at("asked").find("calibrated")) gauge.uses = 0;
   gauge.unfit.clear();
 }
 
@@ -141,6 +143,13 @@ void anchor(Shop& shop, const Event& event) {
   opened.seq = event.body.at("seq").as_integer().value();
   opened.head = event.body.at("head").as_text();
   opened.released = opened.released || event.body.text_or_empty("why") == "release";
+  const auto* used = event.body.find("used");
+  if (!used) return;
+  const auto count = [](const Value& value) { return static_cast<int>(value.as_integer().value()); };
+  for (const auto& item : used->at("wrenches").items())
+    shop.gauges.at(item.at("gauge").as_text()).uses += count(item.at("pulls"));
+  for (const auto& item : used->at("bolts").items())
+    shop.bolts[item.at("bolt").as_text()] = KnownBolt{count(item.at("uses")), opened.id};
 }
 
 void nothing(Shop&, const Event&) {}

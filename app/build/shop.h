@@ -42,6 +42,8 @@ struct Gauge {
   std::optional<calc::Date> due;
   Tool tool = Tool::measuring;
   std::optional<Exact> class_error; // torque tools: fraction of the value set
+  int uses = 0;                     // torque tools: pulls since the last calibration, as far as steps are signed
+  std::optional<int> use_limit;     // and how many it may do between calibrations
   std::string unfit;                // why it may not be used, or ""
 };
 
@@ -52,6 +54,12 @@ struct OpenedBuild {
   std::int64_t seq = 0; // of the build's chain, as last anchored
   std::string head;
   bool released = false;
+};
+
+// A bolt with a mark of its own, as it was when a step was last signed.
+struct KnownBolt {
+  int uses = 0;
+  std::string build; // where it was last
 };
 
 struct Shop {
@@ -65,6 +73,7 @@ struct Shop {
   std::map<std::string, Person, std::less<>> people;
   std::map<std::string, Gauge, std::less<>> gauges;
   std::map<std::string, OpenedBuild, std::less<>> builds;
+  std::map<std::string, KnownBolt, std::less<>> bolts; // by identity
   std::int64_t events = 0;
   Moment last;
 

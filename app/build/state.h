@@ -58,11 +58,32 @@ struct Calculated {
   bool filled() const { return !results.is(json::Kind::null); }
 };
 
+// One stage done on one fastener. Nothing was measured when no gauge is named.
 struct Tightened {
   std::string stage;
-  Exact value;
+  Exact value; // at the fastener, in the stage's unit
   std::string gauge;
   Judged judged;
+  bool below = false; // outside on the low side: may be gone on with
+};
+
+// An adapter between wrench and fastener: its setting differs from the torque at the fastener.
+struct Lever {
+  Exact wrench_length; // mm, square drive to the middle of the grip
+  Exact extension;     // mm, square drive to fastener
+  Exact angle;         // degrees, 0 in line
+  Exact ratio;         // setting / torque at the fastener
+};
+
+// The bolt at one place of a joint.
+struct BoltState {
+  std::string state;           // new, reused, "" not said
+  std::string identity;        // kept across builds; "" when it has none
+  int uses = 0;                // how often it has been tightened to the end
+  bool replace = false;        // must be replaced before it is tightened again
+  bool measure = false;        // its length must be measured before it is tightened again
+  std::optional<Exact> length; // in the limit's unit
+  Judged judged;               // the length
 };
 
 struct EntryState {
@@ -71,12 +92,17 @@ struct EntryState {
   std::vector<Cell> as_found;                    // the same points before strip-down; never judged
   std::vector<Calculated> calculated;            // calculated: one a position, or one
   std::vector<std::vector<Tightened>> fasteners; // tightening: stages done, by fastener
-  bool done = false;                             // confirm, choice, identity, wait
-  bool asked = false;                            // those four: taken apart since
-  std::string text;                              // chosen, identified
-  Judged judged;                                 // choice
-  Moment from, until, latest;                    // wait; latest.utc_ms 0: no longest time
-  std::int64_t last_seq = 0;                     // the event that last recorded here
+  std::optional<Lever> lever;                    // tightening
+  bool disordered = false;                       // tightening: this stage was done out of order
+  std::string sure_by;                           // tightening: who last did something there, and when
+  Moment sure_at;
+  std::map<std::string, int> pulls; // tightening: by wrench, not yet noted by the shop
+  bool done = false;                // confirm, choice, identity, wait
+  bool asked = false;               // those four: taken apart since
+  std::string text;                 // chosen, identified
+  Judged judged;                    // choice
+  Moment from, until, latest;       // wait, or a stage of waiting; latest.utc_ms 0: no longest time
+  std::int64_t last_seq = 0;        // the event that last recorded here
   std::vector<std::size_t> last_cells;
 };
 
@@ -112,6 +138,7 @@ public:
   std::map<std::string, std::string, std::less<>> options;        // what was picked
   std::map<std::pair<std::string, std::string>, PartState> parts; // part, position
   std::map<std::string, procedure::Limit, std::less<>> filled;    // limits filled in on this build
+  std::map<std::pair<std::string, std::string>, BoltState> bolts; // joint ("step/entry"), fastener
   std::string outcome;                                            // set at release
   std::vector<std::string> deferred;                              // sections
   std::int64_t seq = 0;

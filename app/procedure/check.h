@@ -59,6 +59,7 @@ void check_limits(const Index& index, Notes& notes);
 void check_calculated(const Index& index, Notes& notes);
 void check_order(const Index& index, Notes& notes);
 void check_use(const Index& index, Notes& notes);
+void check_tightening(const Index& index, Notes& notes, const EntryView& at);
 
 // A limit that judges readings or a result: it exists, measures this (when known), and says between what.
 // `pointer` is where it is named.

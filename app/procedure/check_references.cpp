@@ -102,43 +102,6 @@ void check_choice(const Index& index, Notes& notes, const EntryView& at, std::se
                 fmt::format("{}: the option {} is already picked by another entry", at.what, shown(option->id)));
 }
 
-void check_stage(const Index& index, Notes& notes, const EntryView& at, std::size_t number) {
-  using quantity::Dimension;
-  const Stage& stage = at.entry.stages[number];
-  const std::string pointer = fmt::format("{}/stages/{}/{}", at.pointer, number, name_of(stage.kind));
-  if (stage.limit.empty()) return;
-  const Limit* limit = index.procedure().limit(stage.limit);
-  if (!limit) {
-    notes.error(pointer, fmt::format("{}: there is no limit {}", at.what, shown(stage.limit)));
-    return;
-  }
-  const Dimension wanted = stage.kind == StageKind::torque ? Dimension::torque : Dimension::angle;
-  if (limit->unit && limit->unit->dimension != wanted)
-    notes.error(pointer, fmt::format("{}: stage {} needs {}, but limit {} is in {}", at.what, shown(stage.id),
-                                     name_of(wanted), shown(limit->id), limit->unit->name));
-  bool aims = true;
-  each_values(*limit, [&](const LimitValues& values, const std::string&) {
-    const auto high = values.standard ? values.standard->high : std::nullopt;
-    const auto aim = values.target ? values.target : high;
-    aims = aims && (values.empty() || (aim && aim->sign() > 0));
-  });
-  if (!aims)
-    notes.error(pointer, fmt::format("{}: stage {} needs a \"target\" above 0, or a standard high, in every set of "
-                                     "numbers of limit {}",
-                                     at.what, shown(stage.id), shown(limit->id)));
-}
-
-void check_tightening(const Index& index, Notes& notes, const EntryView& at) {
-  const std::set<std::string_view> positions(at.step.positions.begin(), at.step.positions.end());
-  for (std::size_t i = 0; i < at.entry.fasteners.size(); ++i) {
-    const Fastener& fastener = at.entry.fasteners[i];
-    if (!fastener.position.empty() && !positions.contains(fastener.position))
-      notes.error(fmt::format("{}/fasteners/{}/position", at.pointer, i),
-                  fmt::format("{}: the step has no position {}", at.what, shown(fastener.position)));
-  }
-  for (std::size_t i = 0; i < at.entry.stages.size(); ++i) check_stage(index, notes, at, i);
-}
-
 bool has_bounds(const LimitValues& values) {
   return values.standard || values.service;
 }

@@ -29,6 +29,7 @@ void note_entry(Used& used, const Entry& entry) {
   used.limits.insert(entry.limit);
   used.parts.insert(entry.parts.begin(), entry.parts.end());
   for (const Stage& stage : entry.stages) used.limits.insert(stage.limit);
+  if (entry.bolt) used.limits.insert(entry.bolt->length);
   for (const auto& [result, limit] : entry.judge) used.limits.insert(limit);
   for (const auto& [name, source] : entry.inputs) {
     if (const auto* limit = std::get_if<FromLimit>(&source)) used.limits.insert(limit->limit);

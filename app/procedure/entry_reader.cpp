@@ -40,12 +40,8 @@ private:
   void read_readings();
   void read_set();
   void read_choice();
-  void read_fasteners();
-  void read_stages();
   void read_wait();
   void read_calculated();
-  Stage read_stage(const Value& item, const std::string& pointer);
-  std::optional<Exact> read_seconds(std::string_view key);
   Source read_source(const Value& item, const std::string& pointer);
   FromEntry read_from_entry(Fields& from);
 
@@ -73,10 +69,7 @@ Entry EntryReader::read() {
     read_set();
     break;
   case EntryKind::choice: read_choice(); break;
-  case EntryKind::tightening:
-    read_fasteners();
-    read_stages();
-    break;
+  case EntryKind::tightening: read_tightening(fields_, entry_, faults_); break;
   case EntryKind::identity:
   case EntryKind::photograph: entry_.loose = flag(fields_, "loose"); break;
   case EntryKind::wait: read_wait(); break;
@@ -127,76 +120,9 @@ void EntryReader::read_choice() {
     if (!choices.contains(good)) fields_.fault("good", fmt::format("{} is not one of the choices", json::shown(good)));
 }
 
-void EntryReader::read_fasteners() {
-  std::set<std::string> seen;
-  each(fields_, "fasteners", true, [&](const Value& item, const std::string& pointer) {
-    const auto fault = [&](const std::string& message) {
-      faults_.push_back({item.place(), pointer, fmt::format("{}: {}", fields_.what(), message)});
-    };
-    Fastener fastener;
-    if (item.is(Kind::object)) {
-      Fields object(item, pointer, named("fastener", item), faults_);
-      fastener.id = text_or_empty(object, "id", true);
-      fastener.position = text_or_empty(object, "position", true);
-      close(object, "fastener");
-    } else if (item.is(Kind::text)) {
-      fastener.id = item.as_text();
-      if (fastener.id.empty()) fault("a fastener needs a name");
-    } else {
-      fault("a fastener is a name, or an object with \"id\" and \"position\"");
-    }
-    if (fastener.id == "all") fault("a fastener cannot be named \"all\": that word means every one of them");
-    if (!fastener.id.empty() && !seen.insert(fastener.id).second)
-      fault(fmt::format("the fastener {} is listed twice", json::shown(fastener.id)));
-    entry_.fasteners.push_back(std::move(fastener));
-  });
-}
-
-Stage EntryReader::read_stage(const Value& item, const std::string& pointer) {
-  Fields fields(item, pointer, named(fields_.what() + ", stage", item), faults_);
-  Stage stage;
-  if (fields.has("angle") && !fields.has("torque")) stage.kind = StageKind::angle;
-  stage.id = text_or_empty(fields, "id", true);
-  stage.limit = text_or_empty(fields, name_of(stage.kind), true);
-  close(fields, stage.kind == StageKind::angle ? "angle-stage" : "torque-stage");
-  return stage;
-}
-
-void EntryReader::read_stages() {
-  std::set<std::string> seen;
-  bool torque = false;
-  each(fields_, "stages", true, [&](const Value& item, const std::string& pointer) {
-    Stage stage = read_stage(item, pointer);
-    const auto fault = [&](const std::string& message) {
-      faults_.push_back({item.place(), pointer, fmt::format("{}: {}", fields_.what(), message)});
-    };
-    if (!stage.id.empty() && !seen.insert(stage.id).second)
-      fault(fmt::format("two stages have the id {}", json::shown(stage.id)));
-    if (stage.kind == StageKind::angle && !torque)
-      fault(fmt::format("stage {} turns an angle, but no stage before it sets a torque", json::shown(stage.id)));
-    torque = torque || stage.kind == StageKind::torque;
-    entry_.stages.push_back(std::move(stage));
-  });
-}
-
-std::optional<Exact> EntryReader::read_seconds(std::string_view key) {
-  const Value* object = fields_.object(key, false);
-  if (!object) return std::nullopt;
-  Fields fields(*object, fields_.pointer_to(key), fmt::format("{}, {}", fields_.what(), key), faults_);
-  const auto value = fields.number("value");
-  const Unit* its_unit = unit(fields);
-  close(fields, "time");
-  if (value && value->sign() <= 0) fields.fault("value", "must be more than 0");
-  if (!value || !its_unit) return std::nullopt;
-  const Unit& seconds = *quantity::find_unit("s");
-  if (quantity::same_dimension(*its_unit, seconds)) return quantity::convert(*value, *its_unit, seconds);
-  fields.fault("unit", fmt::format("{} is no unit of time: s, min or h", json::shown(its_unit->name)));
-  return std::nullopt;
-}
-
 void EntryReader::read_wait() {
-  entry_.least = read_seconds("least");
-  entry_.most = read_seconds("most");
+  entry_.least = read_seconds(fields_, "least", faults_);
+  entry_.most = read_seconds(fields_, "most", faults_);
   if (!fields_.has("least") && !fields_.has("most")) fields_.fault("", "needs a \"least\" or a \"most\" time");
   if (entry_.least && entry_.most && *entry_.least > *entry_.most)
     fields_.fault("least", "the least time is longer than the most");

@@ -53,8 +53,39 @@ inline constexpr std::array written_columns = {
 };
 
 inline constexpr std::array written_stage_kinds = {
-    Written<StageKind>{StageKind::torque, "torque"},
-    Written<StageKind>{StageKind::angle, "angle"},
+    Written<StageKind>{StageKind::torque, "torque"},   Written<StageKind>{StageKind::angle, "angle"},
+    Written<StageKind>{StageKind::stretch, "stretch"}, Written<StageKind>{StageKind::check, "check"},
+    Written<StageKind>{StageKind::loosen, "loosen"},   Written<StageKind>{StageKind::mark, "mark"},
+    Written<StageKind>{StageKind::wait, "wait"},
+};
+
+inline constexpr std::array written_bys = {
+    Written<By>{By::stage, "stage"},
+    Written<By>{By::fastener, "fastener"},
+};
+
+inline constexpr std::array written_beyonds = {
+    Written<Beyond>{Beyond::loosen, "loosen"},
+    Written<Beyond>{Beyond::replace, "replace"},
+};
+
+inline constexpr std::array written_lubrications = {
+    Written<Lubrication>{Lubrication::dry, "dry"},
+    Written<Lubrication>{Lubrication::oiled, "oiled"},
+    Written<Lubrication>{Lubrication::paste, "paste"},
+    Written<Lubrication>{Lubrication::sealant, "sealant"},
+};
+
+// Whether the order of the fasteners is the manual's, or worked out from their places.
+inline constexpr std::array written_orders = {
+    Written<bool>{false, "listed"},
+    Written<bool>{true, "pattern"},
+};
+
+inline constexpr std::array written_strengths = {
+    Written<std::string_view>{"8.8", "8.8"},
+    Written<std::string_view>{"10.9", "10.9"},
+    Written<std::string_view>{"12.9", "12.9"},
 };
 
 inline constexpr std::array written_rules = {

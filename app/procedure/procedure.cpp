@@ -39,6 +39,24 @@ std::string_view name_of(TakenApart taken_apart) {
 std::string_view name_of(StageKind kind) {
   return written(written_stage_kinds, kind);
 }
+std::string_view name_of(By by) {
+  return written(written_bys, by);
+}
+std::string_view name_of(Beyond beyond) {
+  return written(written_beyonds, beyond);
+}
+std::string_view name_of(Lubrication lubrication) {
+  return written(written_lubrications, lubrication);
+}
+
+bool has_limit(StageKind kind) {
+  return kind == StageKind::torque || kind == StageKind::angle || kind == StageKind::stretch ||
+         kind == StageKind::check;
+}
+
+std::string thread_text(const Bolt& bolt) {
+  return "M" + bolt.diameter.text() + " x " + bolt.pitch.text();
+}
 std::string_view name_of(Column column) {
   return written(written_columns, column);
 }

@@ -4,6 +4,7 @@
 
 #include "calc/judging.h"
 #include "calc/registry.h"
+#include "procedure/tightening.h"
 
 #include <map>
 #include <memory>
@@ -86,19 +87,6 @@ enum class TakenApart { keeps, asks, lost };
 // By which column of its limit a value is judged.
 enum class Column { by_parts, standard, service };
 
-enum class StageKind { torque, angle };
-
-struct Stage {
-  std::string id;
-  StageKind kind = StageKind::torque;
-  std::string limit;
-};
-
-struct Fastener {
-  std::string id;
-  std::string position; // of the step, "" when it belongs to all of it
-};
-
 // Where an input of a calculated entry comes from.
 struct FromEntry {
   std::string step; // "" in the text means the own step; the reader fills it in
@@ -145,6 +133,10 @@ struct Entry {
 
   // tightening
   std::vector<Fastener> fasteners; // in the order of tightening
+  std::string fasteners_of;        // "step/entry" whose fasteners, and bolts, these are; "" for its own
+  bool worked_out_order = false;   // by pattern-order from the places, not given by the manual
+  std::vector<Place> outline;      // of the joint's face, for the figure; may be empty
+  std::optional<Bolt> bolt;
   std::vector<Stage> stages;
 
   // wait: seconds
@@ -214,6 +206,9 @@ std::string_view name_of(SignalWord word); // "DANGER", ...
 std::string_view name_of(EntryKind kind);
 std::string_view name_of(TakenApart taken_apart);
 std::string_view name_of(StageKind kind);
+std::string_view name_of(By by);
+std::string_view name_of(Beyond beyond);
+std::string_view name_of(Lubrication lubrication);
 std::string_view name_of(Column column); // "parts", "standard", "service"
 
 // How many numbers a reading or readings entry of this step holds: positions x rows x columns. Cells are numbered

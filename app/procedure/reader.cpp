@@ -113,6 +113,7 @@ Procedure read_all(const Value& root, Faults& faults) {
     procedure.sections.push_back(read_section(section, place, procedure, faults));
   });
   procedure.index();
+  settle_fasteners(procedure);
   close(fields, "procedure");
   return procedure;
 }

@@ -100,13 +100,59 @@ Value write_caution(const Caution& caution) {
                         {"avoid", Value::text(caution.avoid)}});
 }
 
+Value write_place(const Place& place) {
+  return Value::array({number(place.x), number(place.y)});
+}
+
 Value write_fastener(const Fastener& fastener) {
-  if (fastener.position.empty()) return Value::text(fastener.id);
-  return Value::object({{"id", Value::text(fastener.id)}, {"position", Value::text(fastener.position)}});
+  if (fastener.position.empty() && !fastener.at) return Value::text(fastener.id);
+  Value object = Value::object({{"id", Value::text(fastener.id)}});
+  set_text(object, "position", fastener.position);
+  if (fastener.at) object.set("at", write_place(*fastener.at));
+  return object;
 }
 
 Value write_stage(const Stage& stage) {
-  return Value::object({{"id", Value::text(stage.id)}, {name_of(stage.kind), Value::text(stage.limit)}});
+  Value object = Value::object({{"id", Value::text(stage.id)}});
+  const auto key = name_of(stage.kind);
+  if (has_limit(stage.kind))
+    object.set(key, Value::text(stage.limit));
+  else if (stage.kind == StageKind::wait)
+    object.set(key, Value::object({{"value", number(*stage.seconds)}, {"unit", word("s")}}));
+  else
+    object.set(key, Value::text(stage.text));
+  const bool turns = stage.kind == StageKind::torque || stage.kind == StageKind::angle;
+  if (turns) object.set("by", word(name_of(stage.by)));
+  if (stage.kind == StageKind::angle || stage.kind == StageKind::stretch)
+    object.set("beyond", word(name_of(stage.beyond)));
+  if (stage.run_down) object.set("run-down", Value::boolean(true));
+  if (stage.slot) object.set("slot", Value::boolean(true));
+  return object;
+}
+
+Value write_bolt(const Bolt& bolt) {
+  Value object = Value::object({{"diameter", number(bolt.diameter)}, {"pitch", number(bolt.pitch)}});
+  set_text(object, "class", bolt.strength);
+  object.set("lubrication", word(name_of(bolt.lubrication)));
+  if (bolt.head_diameter) object.set("head-diameter", number(*bolt.head_diameter));
+  if (bolt.uses) object.set("uses", Value::integer(*bolt.uses));
+  set_text(object, "length", bolt.length);
+  if (bolt.structural) object.set("structural", Value::boolean(true));
+  return object;
+}
+
+// Fasteners in the order they were worked out in; "order" then only says where that came from, so it is left out when
+// another entry's are taken over.
+void set_tightening(Value& object, const Entry& entry) {
+  if (entry.fasteners_of.empty()) {
+    object.set("fasteners", list_of(entry.fasteners, write_fastener));
+    object.set("order", word(entry.worked_out_order ? "pattern" : "listed"));
+  } else {
+    object.set("fasteners-of", Value::text(entry.fasteners_of));
+  }
+  if (!entry.outline.empty()) object.set("outline", list_of(entry.outline, write_place));
+  if (entry.bolt) object.set("bolt", write_bolt(*entry.bolt));
+  object.set("stages", list_of(entry.stages, write_stage));
 }
 
 Value write_source(const Source& source) {
@@ -172,8 +218,7 @@ Value write_entry(const Step& step, const Entry& entry) {
   set_texts(object, "choices", entry.choices);
   set_texts(object, "good", entry.good);
   set_text(object, "option", entry.option);
-  if (!entry.fasteners.empty()) object.set("fasteners", list_of(entry.fasteners, write_fastener));
-  if (!entry.stages.empty()) object.set("stages", list_of(entry.stages, write_stage));
+  if (entry.kind == EntryKind::tightening) set_tightening(object, entry);
   set_time(object, "least", entry.least);
   set_time(object, "most", entry.most);
   if (entry.computation) set_calculated(object, step, entry);

@@ -172,6 +172,7 @@ struct Session::State {
       anchor.meaning = build::meaning_done;
     } else {
       anchor.body.set("why", Value::text(event.kind));
+      if (const auto* used = event.body.find("used")) anchor.body.set("used", *used);
     }
     return anchor;
   }

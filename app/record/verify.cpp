@@ -208,6 +208,7 @@ private:
       expected.set("customer", owed_->body.at("customer"));
     } else {
       expected.set("why", Value::text(owed_->kind));
+      if (const auto* used = owed_->body.find("used")) expected.set("used", *used);
     }
     if (!same(expected, event.body) || event.person != owed_->person || (event.kind == "open-build") != opening)
       return differs(event, "it does not agree with the event it notes");

@@ -121,10 +121,25 @@ Value Bench::act(const Value& action) {
       REQUIRE(applied);
     }
     events.push_back(event);
+    if (name == "sign" || name == "release") note_in_shop(event);
   }
   Value out = Value::object({{"ok", Value::boolean(true)}});
   for (const auto& member : decided->answer.members()) out.set(member.key, member.value);
   return out;
+}
+
+// What the record's session writes into the shop's chain at a signature.
+void Bench::note_in_shop(const Event& event) {
+  Event anchor = event;
+  anchor.chain = "shop";
+  anchor.kind = "anchor";
+  anchor.seq = shop.events + 1;
+  anchor.body = Value::object({{"build", Value::text(build.id)},
+                               {"seq", Value::integer(event.seq)},
+                               {"head", Value::text(event.hash)},
+                               {"why", Value::text(event.kind)}});
+  if (const auto* used = event.body.find("used")) anchor.body.set("used", *used);
+  REQUIRE(build::apply(shop, anchor));
 }
 
 Value Bench::perform(const std::string& line) {
@@ -211,10 +226,16 @@ std::string everything(const build::Build& build) {
         out += fmt::format(" {{{} {} {} {}}}", json::canonical(it.results), it.refusal, it.asked, judged(it.judged));
       for (const auto& fastener : entry.fasteners)
         for (const auto& done : fastener)
-          out += fmt::format(" {}:{}:{}", done.stage, done.value.text(), judged(done.judged));
+          out += fmt::format(" {}:{}:{}{}", done.stage, done.value.text(), judged(done.judged), done.below);
+      out += fmt::format(" {} {} {} {}", entry.disordered, entry.sure_by, entry.sure_at.utc_ms,
+                         entry.lever ? entry.lever->ratio.text() : "");
+      for (const auto& [wrench, pulls] : entry.pulls) out += fmt::format(" {}x{}", wrench, pulls);
     }
   }
   for (const auto& [option, value] : build.options) out += fmt::format("\n{}={}", option, value);
   for (const auto& [part, state] : build.parts) out += fmt::format("\n{}/{}={}", part.first, part.second, state.state);
+  for (const auto& [place, bolt] : build.bolts)
+    out += fmt::format("\n{} {}: {} {} {} {} {} {}", place.first, place.second, bolt.state, bolt.identity, bolt.uses,
+                       bolt.replace, bolt.measure, bolt.length ? bolt.length->text() : "");
   return out + build.outcome;
 }

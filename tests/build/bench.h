@@ -43,6 +43,7 @@ public:
 
 private:
   json::Value act(const json::Value& action);
+  void note_in_shop(const build::Event& event);
   build::Actor actor(const std::string& person) const;
   std::string person_;
 };

@@ -17,6 +17,7 @@ const std::string some_hash = std::string(32, '0') + std::string(32, 'f');
 
 Event reading() {
   Event event;
+  event.rules = 1;
   event.chain = build::chain_of_build("B1");
   event.seq = 7;
   event.previous = some_hash;
