@@ -80,7 +80,7 @@ Result<void> find_fasteners(Pull& pull, const std::string& name) {
 
 // What must be true of the bolts before they are tightened.
 Result<void> bolts_ready(const Pull& pull) {
-  if (!turns(pull.stage.kind) || !pull.entry.bolt) return {};
+  if (!turns(pull.stage.kind) || !pull.entry.bolt || pull.entry.retorque) return {};
   const auto& asked = *pull.entry.bolt;
   for (const std::size_t f : pull.which) {
     const BoltState& bolt = bolt_at(pull.it.build, pull.at, f);
@@ -231,7 +231,7 @@ Verdict judged(const Pull& pull, const Aim& aim, const Set& set) {
 
 // The last stage that turns it: with it the bolt has been used once.
 bool uses_bolt(const procedure::Entry& entry, std::size_t stage) {
-  return turns(entry.stages[stage].kind) &&
+  return !entry.retorque && turns(entry.stages[stage].kind) &&
          std::none_of(entry.stages.begin() + static_cast<std::ptrdiff_t>(stage) + 1, entry.stages.end(),
                       [](const auto& later) { return turns(later.kind); });
 }

@@ -35,7 +35,7 @@ const std::vector<ObjectMembers>& known_members() {
                                        "columns", "may-skip"})},
       {"confirm", and_of_every_entry({})},
       {"choice", and_of_every_entry({"loose", "choices", "good", "option"})},
-      {"tightening", and_of_every_entry({"fasteners", "fasteners-of", "order", "outline", "bolt", "stages"})},
+      {"tightening", and_of_every_entry({"fasteners", "fasteners-of", "retorque", "order", "outline", "bolt", "stages"})},
       {"identity", and_of_every_entry({"loose"})},
       {"wait", and_of_every_entry({"least", "most"})},
       {"photograph", and_of_every_entry({"loose"})},

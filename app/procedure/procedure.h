@@ -134,6 +134,7 @@ struct Entry {
   // tightening
   std::vector<Fastener> fasteners; // in the order of tightening
   std::string fasteners_of;        // "step/entry" whose fasteners, and bolts, these are; "" for its own
+  bool retorque = false;           // the bolts are still tight from there: no further use of them
   bool worked_out_order = false;   // by pattern-order from the places, not given by the manual
   std::vector<Place> outline;      // of the joint's face, for the figure; may be empty
   std::optional<Bolt> bolt;

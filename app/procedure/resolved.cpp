@@ -149,6 +149,7 @@ void set_tightening(Value& object, const Entry& entry) {
     object.set("order", word(entry.worked_out_order ? "pattern" : "listed"));
   } else {
     object.set("fasteners-of", Value::text(entry.fasteners_of));
+    if (entry.retorque) object.set("retorque", Value::boolean(true));
   }
   if (!entry.outline.empty()) object.set("outline", list_of(entry.outline, write_place));
   if (entry.bolt) object.set("bolt", write_bolt(*entry.bolt));

@@ -51,6 +51,8 @@ private:
     const bool own = entry_.fasteners_of.empty();
     if (!own && fields_.has("fasteners"))
       fields_.fault("fasteners-of", "takes the fasteners over from another entry; leave \"fasteners\" out");
+    entry_.retorque = flag(fields_, "retorque");
+    if (own && entry_.retorque) fields_.fault("retorque", "goes on from another entry; name it in \"fasteners-of\"");
     std::set<std::string> seen;
     std::size_t placed = 0;
     each(fields_, "fasteners", own, [&](const Value& item, const std::string& pointer) {
@@ -183,6 +185,7 @@ private:
   void read_stages() {
     std::set<std::string> seen;
     bool snug = false; // a torque since the beginning, or since it was let go
+    bool tight = entry_.retorque;
     each(fields_, "stages", true, [&](const Value& item, const std::string& pointer) {
       Stage stage = read_stage(item, pointer);
       const bool first = entry_.stages.empty();
@@ -192,15 +195,15 @@ private:
         if (!there) fault_at(item, pointer, fmt::format("stage {} {}", json::shown(stage.id), what));
       };
       switch (stage.kind) {
-      case StageKind::torque: snug = true; break;
+      case StageKind::torque: snug = tight = true; break;
       case StageKind::angle: needs(snug, "turns an angle, but no stage before it sets a torque"); break;
-      case StageKind::stretch: break;
-      case StageKind::check: needs(!first, "checks a torque, but no stage before it sets one"); break;
-      case StageKind::mark: needs(snug, "marks what no stage before it has tightened"); break;
+      case StageKind::stretch: tight = true; break;
+      case StageKind::check: needs(tight, "checks a torque, but no stage before it sets one"); break;
+      case StageKind::mark: needs(tight, "marks what no stage before it has tightened"); break;
       case StageKind::wait: needs(!first, "waits, but no stage comes before it"); break;
       case StageKind::loosen:
-        needs(snug, "lets go what no stage before it has tightened");
-        snug = false;
+        needs(tight, "lets go what no stage before it has tightened");
+        snug = tight = false;
         break;
       }
       entry_.stages.push_back(std::move(stage));
