@@ -22,6 +22,10 @@ Result<Answer> clearance(const Given& given) {
   return Answer{differences(given.readings("outer"), given.readings("inner")), {}};
 }
 
+Result<Answer> interference(const Given& given) {
+  return Answer{differences(given.readings("part"), given.readings("bore")), {}};
+}
+
 Result<Answer> piston_clearance(const Given& given) {
   return Answer{differences(given.readings("bore"), given.readings("piston")), {}};
 }
@@ -159,6 +163,27 @@ std::vector<Computation> clearance_computations() {
                    R"("max":{"value":0.05,"unit":"mm","u":0.005},"mean":{"value":0.0405,"unit":"mm",)"
                    R"("u":0.00353553390594}},"notes":[]})"},
        .work = clearance},
+      {.name = "interference",
+       .group = "clearance",
+       .purpose = "How much larger a part is than the bore it is pressed or shrunk into.",
+       .inputs = {{.name = "bore", .shape = Shape::readings, .dimension = length, .meaning = "diameters of the bore"},
+                  {.name = "part",
+                   .shape = Shape::readings,
+                   .dimension = length,
+                   .meaning = "diameters of the part, at the same temperature"}},
+       .results = {{"min", ResultKind::quantity, length, "tight at its least; negative: loose there"},
+                   {"max", ResultKind::quantity, length, "tight at its most"},
+                   {"mean", ResultKind::quantity, length, "of the means"}},
+       .formula =
+           "min = smallest part - largest bore; max = largest part - smallest bore; mean = mean of part - mean of "
+           "bore; + is tight",
+       .source = "ISO 286-1:2010, 3 (interference: size of the shaft less that of the hole), from memory",
+       .example = {R"({"bore":{"values":[40.004,40.010],"unit":"mm","u":0.003},)"
+                   R"("part":{"values":[40.031,40.028],"unit":"mm","u":0.004}})",
+                   R"({"calculation":"interference","results":{"min":{"value":0.018,"unit":"mm","u":0.005},)"
+                   R"("max":{"value":0.027,"unit":"mm","u":0.005},"mean":{"value":0.0225,"unit":"mm",)"
+                   R"("u":0.00353553390594}},"notes":[]})"},
+       .work = interference},
       {.name = "end-play",
        .group = "clearance",
        .purpose = "End play of a shaft from a dial read with the shaft pried fully one way and the other.",

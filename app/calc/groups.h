@@ -22,6 +22,7 @@ std::vector<Computation> gear_computations();
 std::vector<Computation> timing_computations();
 std::vector<Computation> valve_computations();
 std::vector<Computation> thread_computations();
+std::vector<Computation> preload_computations();
 std::vector<Computation> wrench_computations();
 std::vector<Computation> pattern_computations();
 std::vector<Computation> fastening_computations();

@@ -16,7 +16,13 @@ const Outcome* Answer::find(std::string_view name) const {
 const std::vector<Computation>& all_computations() {
   static const std::vector<Computation> all = [] {
     std::vector<Computation> list;
-    for (const auto group : {form_computations, clearance_computations, strip_computations, selection_computations, sizing_computations, cylinder_computations, deck_computations, running_computations, flatness_computations, fit_computations, heat_computations, seal_computations, gear_computations, timing_computations, valve_computations, thread_computations, wrench_computations, pattern_computations, fastening_computations, judging_computations, uncertainty_computations})
+    for (const auto group :
+         {form_computations,     clearance_computations,  strip_computations,   selection_computations,
+          sizing_computations,   cylinder_computations,   deck_computations,    running_computations,
+          flatness_computations, fit_computations,        heat_computations,    seal_computations,
+          gear_computations,     timing_computations,     valve_computations,   thread_computations,
+          preload_computations,  wrench_computations,     pattern_computations, fastening_computations,
+          judging_computations,  uncertainty_computations})
       for (Computation& computation : group()) list.push_back(std::move(computation));
     return list;
   }();

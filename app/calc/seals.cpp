@@ -76,11 +76,91 @@ Result<Answer> seal_squareness(const Given& given) {
   return answer;
 }
 
-} // namespace
+Result<Answer> lip_place(const Given& given) {
+  const Quantity depth = given.quantity("depth");
+  const Quantity lip = given.quantity("lip");
+  const Quantity from = given.quantity("groove_from");
+  const Quantity to = given.quantity("groove_to");
+  if (from.value > to.value) return bad_input("groove_from", "is deeper than groove_to");
+  const Exact place = depth.value + lip.value;
+  const Exact before = from.value - place;
+  const Exact beyond = place - to.value;
+  const bool nearer_from = before >= beyond;
+  const Exact distance = nearer_from ? before : beyond;
+  Answer answer;
+  answer.results = {{"distance", Quantity{distance, depth.unit,
+                                          combined({{1, depth.u}, {1, lip.u}, {1, nearer_from ? from.u : to.u}})}}};
+  if (distance.sign() < 0)
+    answer.notes.push_back("the lip runs in the old groove: set the seal to another depth, or sleeve the shaft");
+  return answer;
+}
 
-std::vector<Computation> seal_computations() {
+Result<Answer> surface_speed(const Given& given) {
+  const Quantity diameter = given.quantity("diameter");
+  const Quantity speed = given.quantity("speed");
+  // mm and turns a minute to m/s
+  const Exact per_turn = quantity::convert(1, *diameter.unit, *quantity::find_unit("m")) / Exact(60);
+  const Exact factor = times_pi(per_turn);
+  return Answer{{{"surface_speed",
+                  Quantity{Exact::rounded((diameter.value * speed.value * per_turn).to_double() * std::numbers::pi),
+                           quantity::find_unit("m/s"),
+                           combined({{factor * speed.value, diameter.u}, {factor * diameter.value, speed.u}})}}},
+                {}};
+}
+
+Computation place_of_a_lip() {
   using enum Dimension;
-  return {{
+  return {.name = "lip-place",
+          .group = "seals",
+          .purpose = "Whether the lip of a new seal runs clear of the groove the old one wore into the shaft.",
+          .inputs = {{.name = "depth",
+                      .dimension = length,
+                      .meaning = "from the housing's face to the seal's face, + deeper",
+                      .sign = Sign::any},
+                     {.name = "lip",
+                      .dimension = length,
+                      .meaning = "from the seal's face to its lip, + deeper",
+                      .sign = Sign::any},
+                     {.name = "groove_from",
+                      .dimension = length,
+                      .meaning = "from the housing's face to the near edge of the groove",
+                      .sign = Sign::any},
+                     {.name = "groove_to",
+                      .dimension = length,
+                      .meaning = "from the housing's face to the far edge of the groove",
+                      .sign = Sign::any}},
+          .results = {{"distance", ResultKind::quantity, length,
+                       "of the lip from the nearer edge of the groove; negative inside it"}},
+          .formula = "place = depth + lip; distance = larger of groove_from - place and place - groove_to",
+          .source = "TM 5-3895-382-24 p. 6-92 (three depths for a seal whose shaft is grooved)",
+          .example = {R"({"depth":"2.3 mm","lip":"4.5 mm","groove_from":"4.1 mm","groove_to":"4.9 mm"})",
+                      R"({"calculation":"lip-place","results":{"distance":{"value":1.9,"unit":"mm"}},"notes":[]})"},
+          .work = lip_place};
+}
+
+Computation speed_of_a_surface() {
+  using enum Dimension;
+  return {
+      .name = "surface-speed",
+      .group = "seals",
+      .purpose = "Speed of a shaft's surface under a seal's lip.",
+      .inputs = {{.name = "diameter", .dimension = length, .meaning = "of the shaft where the lip runs"},
+                 {.name = "speed",
+                  .dimension = rotation,
+                  .meaning = "turns of the shaft, 0 at rest",
+                  .sign = Sign::not_negative}},
+      .results = {{"surface_speed", ResultKind::quantity, Dimension::speed, "of the surface past the lip"}},
+      .formula = "surface_speed = pi diameter speed",
+      .source = "geometry",
+      .example = {R"({"diameter":"70 mm","speed":"3000 rpm"})",
+                  R"({"calculation":"surface-speed","results":{"surface_speed":{"value":10.9955742876,"unit":"m/s"}},)"
+                  R"("notes":[]})"},
+      .work = surface_speed};
+}
+
+Computation squareness_of_a_seal() {
+  using enum Dimension;
+  return {
       .name = "seal-squareness",
       .group = "seals",
       .purpose = "How square a pressed seal stands, from depths taken round it.",
@@ -105,7 +185,13 @@ std::vector<Computation> seal_computations() {
                   R"("tilt":{"value":0.0954538928657,"unit":"deg"},"deepest_at":{"value":149.036243468,"unit":"deg"},)"
                   R"("mean":{"value":4.07,"unit":"mm"},"residual":{"value":0,"unit":"mm"}},"notes":[]})"},
       .work = seal_squareness,
-  }};
+  };
+}
+
+} // namespace
+
+std::vector<Computation> seal_computations() {
+  return {squareness_of_a_seal(), place_of_a_lip(), speed_of_a_surface()};
 }
 
 } // namespace calc

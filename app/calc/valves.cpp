@@ -65,11 +65,24 @@ Result<Answer> spring(const Given& given) {
       {}};
 }
 
-} // namespace
+Result<Answer> installed_height(const Given& given) {
+  const Quantity measured = given.quantity("measured");
+  const Quantity wanted = given.quantity("wanted");
+  const Quantity lift = given.quantity("lift");
+  const Quantity solid = given.quantity("solid");
+  const Exact shim = measured.value - wanted.value;
+  const Exact room = wanted.value - lift.value - solid.value;
+  Answer answer;
+  answer.results = {{"shim", Quantity{shim, measured.unit, combined({{1, measured.u}, {1, wanted.u}})}},
+                    {"room", Quantity{room, measured.unit, combined({{1, wanted.u}, {1, lift.u}, {1, solid.u}})}}};
+  if (shim.sign() < 0) answer.notes.push_back("the spring stands shorter than wanted already: no shim puts that right");
+  if (room.sign() <= 0) answer.notes.push_back("the coils touch before full lift");
+  return answer;
+}
 
-std::vector<Computation> valve_computations() {
+Computation spring_computation() {
   using enum Dimension;
-  return {{
+  return {
       .name = "spring",
       .group = "valves",
       .purpose = "Rate and free length of a spring from two loads, and its load at the installed length.",
@@ -99,7 +112,32 @@ std::vector<Computation> valve_computations() {
                   R"("free_length":{"value":46.8148148148,"unit":"mm"},"load_installed":{"value":383.636363636,)"
                   R"("unit":"N"}},"notes":[]})"},
       .work = spring,
-  }};
+  };
+}
+
+} // namespace
+
+std::vector<Computation> valve_computations() {
+  using enum Dimension;
+  return {
+      spring_computation(),
+      {.name = "installed-height",
+       .group = "valves",
+       .purpose = "Shim under a valve spring for its installed height, and the room left to coil bind.",
+       .inputs = {{.name = "measured",
+                   .dimension = length,
+                   .meaning = "height from spring seat to retainer, valve closed"},
+                  {.name = "wanted", .dimension = length, .meaning = "installed height wanted"},
+                  {.name = "lift", .dimension = length, .meaning = "full lift of the valve"},
+                  {.name = "solid", .dimension = length, .meaning = "length of the spring with its coils touching"}},
+       .results = {{"shim", ResultKind::quantity, length, "thickness to put under the spring; below 0 none helps"},
+                   {"room", ResultKind::quantity, length, "left to coil bind at full lift"}},
+       .formula = "shim = measured - wanted; room = wanted - lift - solid",
+       .source = "common practice, no source; TM 9-2815-220-24 WP 0145 (lengths and solid heights of springs)",
+       .example = {R"({"measured":"40.3 mm","wanted":"39 mm","lift":"9.5 mm","solid":"26.8 mm"})",
+                   R"({"calculation":"installed-height","results":{"shim":{"value":1.3,"unit":"mm"},)"
+                   R"("room":{"value":2.7,"unit":"mm"}},"notes":[]})"},
+       .work = installed_height}};
 }
 
 } // namespace calc

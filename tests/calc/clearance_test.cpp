@@ -59,6 +59,32 @@ TEST_CASE("the U of a clearance combines both gauges") {
   CHECK(u(half_known, "min") == 0.003);
 }
 
+TEST_CASE("a part larger than its bore is an interference, a smaller one a negative one") {
+  const auto tight = answer("interference", R"({"bore":)" + mm("[[40.000,40.025]]") + R"(,"part":)" +
+                                                mm("[[40.026,null],[40.042,40.030]]") + "}");
+  CHECK(written(tight, "min") == R"({"value":0.001,"unit":"mm"})");
+  CHECK(written(tight, "max") == R"({"value":0.042,"unit":"mm"})");
+  const auto loose = answer("interference", R"({"bore":"40.02 mm","part":["40.02 mm","39.99 mm"]})");
+  CHECK(written(loose, "min") == R"({"value":-0.03,"unit":"mm"})");
+  CHECK(written(loose, "max") == R"({"value":0,"unit":"mm"})");
+  CHECK(written(loose, "mean") == R"({"value":-0.015,"unit":"mm"})");
+}
+
+TEST_CASE("an interference answers in the unit of the bore and is the clearance turned round") {
+  const auto tight = answer("interference", R"({"bore":{"value":2,"unit":"in","u":0.0003},)"
+                                            R"("part":{"value":50.8254,"unit":"mm","u":0.01016}})");
+  CHECK(written(tight, "max") == R"({"value":0.001,"unit":"in","u":0.0005})");
+  const std::string bore = mm("[40.004,40.011]");
+  const std::string part = mm("[40.031,40.018]");
+  const auto one_way = answer("interference", R"({"bore":)" + bore + R"(,"part":)" + part + "}");
+  const auto other_way = answer("clearance", R"({"outer":)" + bore + R"(,"inner":)" + part + "}");
+  CHECK(quantity_in(one_way, "min").value == -quantity_in(other_way, "max").value);
+  CHECK(quantity_in(one_way, "max").value == -quantity_in(other_way, "min").value);
+  CHECK(quantity_in(one_way, "mean").value == -quantity_in(other_way, "mean").value);
+  CHECK(refusal("interference", R"({"bore":"0 mm","part":"40 mm"})") == "bore: must be greater than 0");
+  CHECK(refusal("interference", R"({"bore":"40 mm"})") == "part: missing");
+}
+
 TEST_CASE("end play is the swing of the dial, whatever its zero") {
   const auto found = answer("end-play", R"({"readings":)" + mm("[[0,0.14],[-0.05,0.10],[0.07,-0.06]]") + "}");
   CHECK(written(found, "play") == R"({"value":0.14,"unit":"mm"})");

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <random>
 
 namespace hostile {
@@ -100,7 +101,7 @@ private:
 
   std::size_t count(const Field& field) {
     const std::size_t least = std::max<std::size_t>(field.least, 1);
-    const std::size_t most = field.most ? field.most : least + 5;
+    const std::size_t most = field.most ? std::min(field.most, least + 5) : least + 5;
     return least + below(most - least + 1);
   }
 

@@ -40,3 +40,33 @@ TEST_CASE("a spring that is none is refused") {
   CHECK(written(answer("spring", spring("[300,800]", "[40,30]", "46 mm")), "load_installed") ==
         R"({"value":0,"unit":"N"})");
 }
+
+TEST_CASE("the shim under a spring brings it to its height, the room is left at full lift") {
+  const auto found = answer("installed-height", R"({"measured":"40.3 mm","wanted":"39 mm","lift":"9.5 mm",)"
+                                                R"("solid":"26.8 mm"})");
+  CHECK(written(found, "shim") == R"({"value":1.3,"unit":"mm"})");
+  CHECK(written(found, "room") == R"({"value":2.7,"unit":"mm"})");
+  CHECK(found.notes.empty());
+}
+
+TEST_CASE("a spring that stands too short, or whose coils meet, is noted") {
+  const auto found = answer("installed-height", R"({"measured":"38.9 mm","wanted":"39 mm","lift":"9.5 mm",)"
+                                                R"("solid":"29.5 mm"})");
+  CHECK(written(found, "shim") == R"({"value":-0.1,"unit":"mm"})");
+  CHECK(written(found, "room") == R"({"value":0,"unit":"mm"})");
+  CHECK(has_note(found, "no shim puts that right"));
+  CHECK(has_note(found, "coils touch before full lift"));
+  CHECK(answer("installed-height", R"({"measured":"39 mm","wanted":"39 mm","lift":"9.5 mm","solid":"29.4 mm"})")
+            .notes.empty());
+  CHECK(refusal("installed-height", R"({"measured":"39 mm","wanted":"39 mm","lift":"0 mm","solid":"29 mm"})") ==
+        "lift: must be greater than 0");
+}
+
+TEST_CASE("the U of shim and room counts what each rests on") {
+  const auto found = answer("installed-height", R"({"measured":{"value":40.3,"unit":"mm","u":0.03},)"
+                                                R"("wanted":{"value":39,"unit":"mm","u":0.04},)"
+                                                R"("lift":{"value":9.5,"unit":"mm","u":0.12},)"
+                                                R"("solid":{"value":26.8,"unit":"mm","u":0.84}})");
+  CHECK(u(found, "shim") == 0.05);
+  CHECK(u(found, "room") == Approx(std::sqrt(0.04 * 0.04 + 0.12 * 0.12 + 0.84 * 0.84)).epsilon(1e-11));
+}

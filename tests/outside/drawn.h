@@ -5,6 +5,7 @@
 
 #include "calculating.h"
 
+#include <array>
 #include <cmath>
 #include <random>
 
@@ -22,19 +23,29 @@ private:
   std::normal_distribution<double> normal_;
 };
 
-// `result`: double(Scatter&), which draws each of its inputs once.
+// `results`: std::array<double, N>(Scatter&), which draws each of its inputs once.
+template <typename Results>
+auto drawn_together(const Results& results) {
+  Scatter scatter;
+  using Values = decltype(results(scatter));
+  Values mean{};
+  Values squares{};
+  for (int i = 1; i <= draws; ++i) {
+    const Values values = results(scatter);
+    for (std::size_t k = 0; k < values.size(); ++k) {
+      const double from_mean = values[k] - mean[k];
+      mean[k] += from_mean / i;
+      squares[k] += from_mean * (values[k] - mean[k]);
+    }
+  }
+  for (double& each : squares) each = 2 * std::sqrt(each / (draws - 1));
+  return squares;
+}
+
+// `result`: double(Scatter&), the same for one.
 template <typename Result>
 double drawn_u(const Result& result) {
-  Scatter scatter;
-  double mean = 0;
-  double squares = 0;
-  for (int i = 1; i <= draws; ++i) {
-    const double value = result(scatter);
-    const double from_mean = value - mean;
-    mean += from_mean / i;
-    squares += from_mean * (value - mean);
-  }
-  return 2 * std::sqrt(squares / (draws - 1));
+  return drawn_together([&](Scatter& around) { return std::array<double, 1>{result(around)}; })[0];
 }
 
 } // namespace outside

@@ -54,7 +54,7 @@ bool is_published(Standing standing) {
 
 std::string percent(double part) {
   if (part < 5e-11) return "none"; // below what twelve digits hold
-  return fmt::format("{:.1g} %", part * 100);
+  return part < 0.1 ? fmt::format("{:.1g} %", part * 100) : fmt::format("{:.0f} %", part * 100);
 }
 
 std::string table(const Ledger& kept) {
@@ -115,8 +115,8 @@ void disagrees(const Source& source, std::string_view computation, double got, d
   INFO(source.document << ": " << computation << ": " << why);
   CHECK(std::abs(got - printed) > slack);
   ++ledger().row(source, computation).disagreements;
-  ledger().disputes.insert(fmt::format("{} (`{}`): printed {:g}, comes out as {:.6g}: {}", source.document,
-                                       computation, printed, got, why));
+  ledger().disputes.insert(
+      fmt::format("{} (`{}`): printed {:g}, comes out as {:.6g}: {}", source.document, computation, printed, got, why));
 }
 
 } // namespace outside

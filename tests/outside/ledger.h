@@ -25,7 +25,8 @@ struct Source {
 };
 
 // CHECKs |got - printed| <= slack, in whatever unit both are. `slack` is what rounding of the printed number, or the
-// document's own tolerance, allows. Enters the difference as a part of the printed value (of `slack` when 0 is printed).
+// document's own tolerance, allows. Enters the difference as a part of the printed value (of `slack` when 0 is
+// printed).
 void agrees(const Source& source, std::string_view computation, double got, double printed, double slack);
 
 // CHECKs a choice, a verdict, a whole table: something that is the same or is not.

@@ -1,5 +1,6 @@
-// Conversions against NIST SP 811 and against GNU units.
+// Conversions against NIST SP 811, the SI Brochure and GNU units.
 #include "calculating.h"
+#include "outside/ledger.h"
 
 #include <fmt/format.h>
 
@@ -9,8 +10,15 @@
 #include <memory>
 
 using namespace calculating;
+using outside::agrees;
 
 namespace {
+
+// The factors of B.8 and B.9 that public libraries quote with their place, and the others from memory.
+const outside::Source sp_811 = {"NIST SP 811 (2008), appendix B"};
+const outside::Source sp_811_recalled = {"NIST SP 811 (2008), appendix B", outside::Standing::recalled};
+const outside::Source si_brochure = {"SI Brochure, 9th edition", outside::Standing::recalled};
+const outside::Source gnu = {"GNU units 2.22", outside::Standing::reference};
 
 double converted(std::string_view from, std::string_view to, std::string_view number = "1") {
   return value(answer("convert", fmt::format(R"({{"value":{},"unit":"{}","to":"{}"}})", number, from, to)),
@@ -43,42 +51,86 @@ std::vector<double> gnu_units(const std::string& lines) {
   return answers;
 }
 
-} // namespace
+// A factor as printed, seven digits; slack 0 where it is printed as exact.
+struct Factor {
+  const char* from;
+  const char* to;
+  double printed, slack;
+};
 
-// NIST SP 811 (2008), appendix B.8: factors as printed, seven digits (exact where SP 811 prints them bold).
-TEST_CASE("NIST SP 811: factors as printed") {
-  constexpr double printed = 5e-7;
-  CHECK(converted("in", "mm") == 25.4);
-  CHECK(converted("thou", "mm") == 0.0254);
-  CHECK(converted("kgf", "N") == 9.80665);
-  CHECK(converted("kgf.m", "N.m") == 9.80665);
-  CHECK(converted("lb", "kg") == 0.45359237);
-  CHECK(converted("lbf", "N") == Approx(4.448222).epsilon(printed));
-  CHECK(converted("lbf.ft", "N.m") == Approx(1.355818).epsilon(printed));
-  CHECK(converted("lbf.in", "N.m") == Approx(0.1129848).epsilon(printed));
-  CHECK(converted("oz", "g") == Approx(28.34952).epsilon(printed));
-  CHECK(converted("psi", "kPa") == Approx(6.894757).epsilon(printed));
-  CHECK(converted("kgf/cm2", "kPa") == Approx(98.0665).epsilon(printed));
-  CHECK(converted("in2", "mm2") == Approx(645.16).epsilon(printed));
+void check(const outside::Source& source, const Factor& factor) {
+  INFO(factor.from << " to " << factor.to);
+  agrees(source, "convert", converted(factor.from, factor.to), factor.printed, factor.slack);
 }
 
-// SP 811, B.8 from its exact base units (0.45359237 kg, 9.80665 m/s2, 0.3048 m), to the last digit.
-TEST_CASE("NIST SP 811: factors exactly") {
+} // namespace
+
+TEST_CASE("NIST SP 811 B.8 and B.9: factors read") {
+  for (const Factor& factor : {Factor{"lbf", "N", 4.448222, 5e-7},
+                               {"lbf.ft", "N.m", 1.355818, 5e-7},
+                               {"lbf.in", "N.m", 1.129848e-1, 5e-8},
+                               {"kgf.m", "N.m", 9.80665, 0},
+                               {"psi", "kPa", 6.894757, 5e-7},
+                               {"kgf/cm2", "kPa", 98.0665, 0},
+                               {"bar", "kPa", 100, 0}})
+    check(sp_811, factor);
+}
+
+TEST_CASE("NIST SP 811 B.8 and B.9: factors from memory") {
+  for (const Factor& factor : {Factor{"in", "m", 2.54e-2, 0},
+                               {"in", "mm", 25.4, 0},
+                               {"thou", "mm", 2.54e-2, 0}, // mil
+                               {"um", "m", 1e-6, 0},       // micron
+                               {"in2", "mm2", 645.16, 0},
+                               {"l", "cm3", 1000, 0},
+                               {"kgf", "N", 9.80665, 0},
+                               {"oz", "g", 28.34952, 5e-6},
+                               {"lb", "kg", 4.535924e-1, 5e-8},
+                               {"deg", "rad", 1.745329e-2, 5e-9},
+                               {"min", "s", 60, 0},
+                               {"h", "s", 3600, 0}})
+    check(sp_811_recalled, factor);
+}
+
+TEST_CASE("NIST SP 811 B.9: temperatures from memory") {
+  // t/degC = (t/degF - 32)/1.8; T/K = t/degC + 273.15; T/K = (t/degF + 459.67)/1.8
+  agrees(sp_811_recalled, "convert", converted("degF", "degC", "212"), 100, 0);
+  agrees(sp_811_recalled, "convert", converted("degF", "degC", "-40"), -40, 0);
+  agrees(sp_811_recalled, "convert", converted("degC", "degF", "20"), 68, 0);
+  agrees(sp_811_recalled, "convert", converted("degC", "K", "20"), 293.15, 0);
+  agrees(sp_811_recalled, "convert", converted("degF", "K", "68"), 293.15, 0);
+  agrees(sp_811_recalled, "convert", converted("K", "degC", "0"), -273.15, 0);
+  agrees(sp_811_recalled, "convert", converted("K", "degF", "0"), -459.67, 0);
+}
+
+TEST_CASE("SI Brochure: prefixes, and units that go with the SI") {
+  for (const Factor& factor : {Factor{"kN", "N", 1000, 0},
+                               {"GPa", "MPa", 1000, 0},
+                               {"kPa", "MPa", 0.001, 0},
+                               {"bar", "MPa", 0.1, 0},
+                               {"kg", "g", 1000, 0},
+                               {"ml", "mm3", 1000, 0},
+                               {"l", "ml", 1000, 0},
+                               {"h", "min", 60, 0}})
+    check(si_brochure, factor);
+}
+
+// From the base units that SP 811 gives as exact (0.45359237 kg, 9.80665 m/s2, 0.3048 m), to the last digit.
+TEST_CASE("factors are kept exactly") {
   const auto exactly = [](std::string_view from, std::string_view to) {
     return quantity_in(answer("convert", fmt::format(R"({{"value":1,"unit":"{}","to":"{}"}})", from, to)), "converted")
         .value.text();
   };
-  CHECK(exactly("lbf", "N") == "4.4482216152605");
-  CHECK(exactly("lbf.ft", "N.m") == "1.3558179483314004");
-  CHECK(exactly("lbf.in", "N.m") == "0.1129848290276167");
-  CHECK(exactly("kgf.cm", "N.m") == "0.0980665");
-}
-
-TEST_CASE("NIST SP 811 B.8: temperatures") {
-  CHECK(converted("degF", "degC", "212") == 100);
-  CHECK(converted("degF", "degC", "-40") == -40);
-  CHECK(converted("degC", "K", "20") == 293.15);
-  CHECK(converted("degF", "K", "68") == 293.15);
+  const outside::Source decimals = {"Python 3 (decimal)", outside::Standing::reference};
+  agrees(decimals, "convert", exactly("lbf", "N") == "4.4482216152605");
+  agrees(decimals, "convert", exactly("lbf.ft", "N.m") == "1.3558179483314004");
+  agrees(decimals, "convert", exactly("lbf.in", "N.m") == "0.1129848290276167");
+  agrees(decimals, "convert", exactly("kgf.cm", "N.m") == "0.0980665");
+  agrees(decimals, "convert", exactly("lbf.ft", "kgf.m") == "0.138254954376");
+  agrees(decimals, "convert", converted("N.m", "lbf.ft"), 0.7375621492772653878, 1e-12);
+  agrees(decimals, "convert", converted("N.m", "lbf.in"), 8.8507457913271844, 1e-11);
+  agrees(decimals, "convert", converted("N.m", "kgf.m"), 0.1019716212977928, 1e-12);
+  agrees(decimals, "convert", converted("kgf.m", "lbf.ft"), 7.2330138512098944, 1e-11);
 }
 
 TEST_CASE("GNU units agrees on every factor of every unit") {
@@ -98,14 +150,14 @@ TEST_CASE("GNU units agrees on every factor of every unit") {
   REQUIRE(theirs.size() == ours.size());
   for (std::size_t i = 0; i < ours.size(); ++i) {
     INFO(pairs[i]);
-    CHECK(ours[i] == Approx(theirs[i]).epsilon(1e-11));
+    agrees(gnu, "convert", ours[i], theirs[i], 1e-11 * theirs[i]);
   }
 }
 
 TEST_CASE("GNU units agrees on temperatures") {
   const auto theirs = gnu_units("tempC(90)\\ntempF\\ntempF(180)\\ntempC\\ntempC(25)\\nK\\n");
   REQUIRE(theirs.size() == 3);
-  CHECK(converted("degC", "degF", "90") == Approx(theirs[0]).epsilon(1e-11));
-  CHECK(converted("degF", "degC", "180") == Approx(theirs[1]).epsilon(1e-11));
-  CHECK(converted("degC", "K", "25") == Approx(theirs[2]).epsilon(1e-11));
+  agrees(gnu, "convert", converted("degC", "degF", "90"), theirs[0], 1e-11 * theirs[0]);
+  agrees(gnu, "convert", converted("degF", "degC", "180"), theirs[1], 1e-11 * theirs[1]);
+  agrees(gnu, "convert", converted("degC", "K", "25"), theirs[2], 1e-11 * theirs[2]);
 }

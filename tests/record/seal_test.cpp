@@ -12,6 +12,7 @@ namespace {
 
 Event reading() {
   Event event;
+  event.rules = 1; // those under which the hash below was worked out
   event.chain = build::chain_of_build("B1");
   event.time = {1714546800'250, 60};
   event.person = "ada";
