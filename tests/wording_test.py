@@ -16,6 +16,9 @@ WORDS = re.compile(
 # Whole words and in this case only: "ok" is a member of each answer to a script, SQLITE_OK a library's name.
 CAPITALS = re.compile(r"\b(?:OK|Ok|Okay|okay|NOK|PASS|PASSED|FAIL|FAILED)\b")
 
+# ISO 6789 counts the pulls of a torque wrench in this word; it stands as the name of two inputs and nowhere else.
+OF_A_STANDARD = re.compile(r'\\?"cycles\\?"|\bcycle_limit\b|\bcycles (?=< cycle_limit)')
+
 # C++ has a keyword that is one of the words; it counts only in what a person reads.
 READ_BY_PEOPLE = re.compile(r'"(?:\\.|[^"\\\n])*"|//[^\n]*')
 KEYWORD = re.compile(r"\boperator\b")
@@ -30,6 +33,7 @@ BINARY = {".png", ".jpg", ".shop", ".pdf", ".ttf", ".pyc"}
 
 
 def words_in(text, is_cpp=False):
+    text = OF_A_STANDARD.sub("", text)
     found = [match.group() for pattern in (WORDS, CAPITALS) for match in pattern.finditer(text)]
     if is_cpp:
         in_code = KEYWORD.findall(READ_BY_PEOPLE.sub("", text))

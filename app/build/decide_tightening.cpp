@@ -105,7 +105,7 @@ Result<void> bolts_ready(const Pull& pull) {
 struct Set {
   Exact value;         // at the fastener, in the limit's unit
   Exact on_the_wrench; // the same without a lever
-  Exact run_down;
+  Exact prevailing;
   const Gauge* gauge = nullptr;
   Trust trust;
 };
@@ -164,18 +164,19 @@ Result<Set> value_set(const Pull& pull, const Aim& aim) {
   set.on_the_wrench = *number;
   const auto& lever = pull.it.build.entry(pull.at).lever;
   set.value = lever && with_wrench(pull.stage.kind) ? *number / lever->ratio : *number;
-  if (pull.stage.run_down) {
-    if (!pull.it.action.find("run_down"))
-      return bad_value(fmt::format("{}, stage {}: give \"run_down\", the torque it takes to run the nut down; it is "
-                                   "added.",
-                                   pull.entry.title, pull.stage.id));
-    const auto extra = number_asked(pull, "run_down", wanted);
+  if (pull.stage.prevailing) {
+    if (!pull.it.action.find("prevailing"))
+      return bad_value(
+          fmt::format("{}, stage {}: give \"prevailing\", the torque that turns the nut before it seats; it is "
+                      "added.",
+                      pull.entry.title, pull.stage.id));
+    const auto extra = number_asked(pull, "prevailing", wanted);
     if (!extra) return extra.error();
-    set.run_down = *extra;
-  } else if (pull.it.action.find("run_down")) {
-    return bad_value(fmt::format("{}, stage {}: no run-down torque is added here.", pull.entry.title, pull.stage.id));
+    set.prevailing = *extra;
+  } else if (pull.it.action.find("prevailing")) {
+    return bad_value(fmt::format("{}, stage {}: no prevailing torque is added here.", pull.entry.title, pull.stage.id));
   }
-  if (set.value > (aim.largest + set.run_down) * implausible_factor && aim.largest.sign() > 0)
+  if (set.value > (aim.largest + set.prevailing) * implausible_factor && aim.largest.sign() > 0)
     return refusal("implausible",
                    fmt::format("{} {} is more than {} times the {} {} of stage {}; a digit or the unit is wrong.",
                                set.value.text(), wanted.name, implausible_factor, aim.largest.text(), wanted.name,
@@ -209,8 +210,8 @@ Verdict judged(const Pull& pull, const Aim& aim, const Set& set) {
   Verdict out;
   if (aim.bounds) {
     Bounds bounds = *aim.bounds;
-    if (bounds.low) bounds.low = *bounds.low + set.run_down;
-    if (bounds.high) bounds.high = *bounds.high + set.run_down;
+    if (bounds.low) bounds.low = *bounds.low + set.prevailing;
+    if (bounds.high) bounds.high = *bounds.high + set.prevailing;
     switch (calc::judge(set.value, set.trust.u, bounds, aim.limit->rule)) {
     case calc::Verdict::within: out.standing = Standing::within; break;
     case calc::Verdict::undecided: out.standing = Standing::undecided; break;
@@ -223,7 +224,7 @@ Verdict judged(const Pull& pull, const Aim& aim, const Set& set) {
   if (set.gauge) division = quantity::convert_difference(set.gauge->resolution, *set.gauge->unit, *aim.limit->unit);
   const auto& lever = pull.it.build.entry(pull.at).lever;
   if (lever && with_wrench(pull.stage.kind)) division = division / lever->ratio;
-  const Exact off = set.value - *aim.target - set.run_down;
+  const Exact off = set.value - *aim.target - set.prevailing;
   out.standing = off.abs() <= division ? Standing::within : Standing::outside;
   out.below = out.standing == Standing::outside && off.sign() < 0;
   return out;
@@ -265,7 +266,7 @@ void write_judging(Value& body, const Aim& aim, const Set& set) {
   Value how = facts(by);
   if (aim.target) how.set("target", Value::text(aim.target->text()));
   if (!aim.bounds) how.set("tolerance", Value::text("maker gives no tolerance"));
-  if (set.run_down.sign() > 0) how.set("run_down", Value::text(set.run_down.text()));
+  if (set.prevailing.sign() > 0) how.set("prevailing", Value::text(set.prevailing.text()));
   body.set("by", std::move(how));
 }
 
@@ -332,7 +333,7 @@ Result<Decision> tighten_to(const Pull& pull) {
 
 // Marked, or let go again: nothing is measured.
 Result<Decision> tighten_without_value(const Pull& pull) {
-  for (const char* key : {"value", "unit", "gauge", "run_down"})
+  for (const char* key : {"value", "unit", "gauge", "prevailing"})
     if (pull.it.action.find(key))
       return bad_value(fmt::format("{}, stage {}: nothing is measured there; leave \"{}\" out.", pull.entry.title,
                                    pull.stage.id, key));
@@ -349,7 +350,7 @@ Result<Decision> tighten_without_value(const Pull& pull) {
 } // namespace
 
 Result<Decision> tighten(const Case& it) {
-  Asked asked(it.action, {"build", "step", "entry", "fastener", "stage", "value", "unit", "gauge", "run_down"});
+  Asked asked(it.action, {"build", "step", "entry", "fastener", "stage", "value", "unit", "gauge", "prevailing"});
   const auto at = tightening_entry(it, asked);
   if (!at) return at.error();
   const std::string fastener = asked.text("fastener");

@@ -137,6 +137,7 @@ void check(const Procedure& procedure, const Value& document, std::vector<Remark
   check_calculated(index, notes);
   check_order(index, notes);
   check_use(index, notes);
+  check_fastening(index, notes);
 }
 
 } // namespace procedure

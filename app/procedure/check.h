@@ -59,7 +59,11 @@ void check_limits(const Index& index, Notes& notes);
 void check_calculated(const Index& index, Notes& notes);
 void check_order(const Index& index, Notes& notes);
 void check_use(const Index& index, Notes& notes);
+void check_fastening(const Index& index, Notes& notes);
 void check_tightening(const Index& index, Notes& notes, const EntryView& at);
+
+// The tightening whose fasteners an entry takes over; null when it has its own, or when there is none of that name.
+const Entry* taken_over_from(const Index& index, const Entry& entry);
 
 // A limit that judges readings or a result: it exists, measures this (when known), and says between what.
 // `pointer` is where it is named.

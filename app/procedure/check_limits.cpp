@@ -1,5 +1,6 @@
 // The numbers of each limit, and whether some numbers hold for every engine the procedure is for.
 #include "procedure/check.h"
+#include "procedure/combinations.h"
 
 #include "json/utf8.h"
 
@@ -33,71 +34,9 @@ void check_target(Notes& notes, const Limit& limit, const LimitValues& values, c
                                                  shown(limit.id), values.target->text()));
 }
 
-bool all_choices_known(const Option& option, const OptionIs& condition) {
-  return std::all_of(condition.is.begin(), condition.is.end(), [&](const std::string& choice) {
-    return std::find(option.choices.begin(), option.choices.end(), choice) != option.choices.end();
-  });
-}
-
-// The options that the cases of one limit name, and a walk through every combination of their choices.
-class Combinations {
-public:
-  Combinations(const Procedure& procedure, const Limit& limit);
-  bool known() const { return known_; }        // every option exists
-  std::size_t count() const { return count_; } // stops at too_many
-  bool next();                                 // to the next combination; false after the last
-  bool holds(const When& when) const;
-  std::string text() const; // `bore is "0.25", crank is "standard"`
-  static constexpr std::size_t too_many = 2000;
-
-private:
-  std::vector<const Option*> options_;
-  std::vector<std::size_t> chosen_;
-  std::size_t count_ = 1;
-  bool known_ = true;
-};
-
-Combinations::Combinations(const Procedure& procedure, const Limit& limit) {
-  for (const LimitCase& one : limit.cases)
-    for (const OptionIs& condition : one.when) {
-      const Option* option = procedure.option(condition.option);
-      known_ = known_ && option && !option->choices.empty() && all_choices_known(*option, condition);
-      if (known_ && std::find(options_.begin(), options_.end(), option) == options_.end() && count_ < too_many) {
-        options_.push_back(option);
-        count_ = std::min(too_many, count_ * option->choices.size());
-      }
-    }
-  chosen_.resize(options_.size());
-}
-
-bool Combinations::next() {
-  for (std::size_t i = options_.size(); i-- > 0;) {
-    if (++chosen_[i] < options_[i]->choices.size()) return true;
-    chosen_[i] = 0;
-  }
-  return false;
-}
-
-bool Combinations::holds(const When& when) const {
-  return std::all_of(when.begin(), when.end(), [&](const OptionIs& condition) {
-    for (std::size_t i = 0; i < options_.size(); ++i)
-      if (options_[i]->id == condition.option)
-        return std::find(condition.is.begin(), condition.is.end(), options_[i]->choices[chosen_[i]]) !=
-               condition.is.end();
-    return false;
-  });
-}
-
-std::string Combinations::text() const {
-  std::string all;
-  for (std::size_t i = 0; i < options_.size(); ++i)
-    all += fmt::format("{}{} is {}", i == 0 ? "" : ", ", options_[i]->id, shown(options_[i]->choices[chosen_[i]]));
-  return all;
-}
-
 void check_cases(const Procedure& procedure, Notes& notes, const Limit& limit) {
   if (limit.cases.empty()) return;
-  Combinations combination(procedure, limit);
+  Combinations combination(procedure, conditions_of(limit));
   if (!combination.known()) return; // told where it is named
   const std::string pointer = pointer_of_limit(limit) + "/when";
   if (combination.count() >= Combinations::too_many) {

@@ -52,7 +52,9 @@ void check_stage(const Index& index, Notes& notes, const EntryView& at, std::siz
 }
 
 void check_bolt(const Index& index, Notes& notes, const EntryView& at) {
-  if (!at.entry.bolt || at.entry.bolt->length.empty() || !at.entry.fasteners_of.empty()) return;
+  if (!at.entry.bolt) return;
+  const Entry* from = taken_over_from(index, at.entry);
+  if (from && from->bolt && from->bolt->length == at.entry.bolt->length) return; // told there
   check_judging_limit(index, notes, at, at.pointer + "/bolt/length", at.entry.bolt->length,
                       quantity::Dimension::length);
 }
@@ -60,20 +62,26 @@ void check_bolt(const Index& index, Notes& notes, const EntryView& at) {
 void check_fasteners_of(const Index& index, Notes& notes, const EntryView& at) {
   if (at.entry.fasteners_of.empty()) return;
   const std::string pointer = at.pointer + "/fasteners-of";
-  const std::size_t slash = at.entry.fasteners_of.find('/');
-  const Entry* from = slash == std::string::npos
-                          ? nullptr
-                          : index.entry(std::string_view(at.entry.fasteners_of).substr(0, slash),
-                                        std::string_view(at.entry.fasteners_of).substr(slash + 1));
-  if (!from || from->kind != EntryKind::tightening)
+  const Entry* from = taken_over_from(index, at.entry);
+  if (!from)
     notes.error(pointer, fmt::format("{}: there is no tightening {}; write \"STEP/ENTRY\"", at.what,
                                      shown(at.entry.fasteners_of)));
+  else if (from == &at.entry)
+    notes.error(pointer, fmt::format("{}: takes its own fasteners over; name another entry", at.what));
   else if (!from->fasteners_of.empty())
-    notes.error(pointer, fmt::format("{}: {} takes its fasteners over itself; name {}", at.what,
+    notes.error(pointer, fmt::format("{}: {} takes its fasteners over too; name {}", at.what,
                                      shown(at.entry.fasteners_of), shown(from->fasteners_of)));
 }
 
 } // namespace
+
+const Entry* taken_over_from(const Index& index, const Entry& entry) {
+  const std::string_view path = entry.fasteners_of;
+  const std::size_t slash = path.find('/');
+  if (slash == std::string_view::npos) return nullptr;
+  const Entry* from = index.entry(path.substr(0, slash), path.substr(slash + 1));
+  return from && from->kind == EntryKind::tightening ? from : nullptr;
+}
 
 void check_tightening(const Index& index, Notes& notes, const EntryView& at) {
   check_fasteners_of(index, notes, at);

@@ -35,6 +35,25 @@ constexpr std::array explanations = {
     Explanation{"W08",
                 "A section that may be left open at release would hold up a step that may not. Move the step, or "
                 "make its section deferrable too."},
+    Explanation{
+        "W09", "Tightened by torque alone, bolts scatter by a quarter and more about the preload reckoned, so one near "
+               "proof may be past it. Likely a class, thread or lubrication that is not this bolt's, a torque for dry "
+               "threads on oiled ones, or the wrong unit. Look the bolt up again; if the maker means it so, leave it."},
+    Explanation{"W10",
+                "A bolt that holds the engine together and is pulled this little lets the joint move and works loose. "
+                "Likely the torque of a first stage or of another bolt, a stage left out, the wrong unit, or a cover "
+                "marked \"structural\". Look the torque up again, or take \"structural\" out."},
+    Explanation{"W11", "A torque below the one before it turns nothing. Likely two stages or two limits changed over, "
+                       "or a \"loosen\" stage left out between them."},
+    Explanation{"W12", "No bolt of this thread and class is meant to be pulled that far, or is tightened that little. "
+                       "Likely the number of another unit (lbf.ft, lbf.in, kgf.m), a decimal point one place off, a "
+                       "conversion done twice, or a wrong thread. Compare number, unit and bolt with the manual."},
+    Explanation{"W13", "So small a turn is lost in the play of the wrench, and so large a one is more than a bolt "
+                       "stands. Likely radians or parts of a turn in the place of degrees, or the sum of all stages "
+                       "written where one stage is meant."},
+    Explanation{"W14", "Bolts for one use are spent by the first tightening, a trial too, and the bench asks for new "
+                       "ones before the second. Do the trial with old bolts as an entry of its own, or correct "
+                       "\"uses\"; if the bolts stay tight in between, say \"retorque\"."},
 };
 
 // A file with hidden characters is told of them, but they must not reach the terminal.

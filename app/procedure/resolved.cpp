@@ -125,7 +125,7 @@ Value write_stage(const Stage& stage) {
   if (turns) object.set("by", word(name_of(stage.by)));
   if (stage.kind == StageKind::angle || stage.kind == StageKind::stretch)
     object.set("beyond", word(name_of(stage.beyond)));
-  if (stage.run_down) object.set("run-down", Value::boolean(true));
+  if (stage.prevailing) object.set("prevailing", Value::boolean(true));
   if (stage.slot) object.set("slot", Value::boolean(true));
   return object;
 }

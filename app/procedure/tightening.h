@@ -44,7 +44,7 @@ struct Stage {
   std::string text;  // loosen, mark: how
   By by = By::stage;
   Beyond beyond = Beyond::loosen;
-  bool run_down = false;                  // the torque to run a self-locking nut down is added
+  bool prevailing = false;                // the torque that turns a self-locking nut before it seats is added
   bool slot = false;                      // a castle nut: from low on to the next slot, not beyond high
   std::optional<quantity::Exact> seconds; // wait
 };

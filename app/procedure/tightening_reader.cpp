@@ -50,9 +50,10 @@ private:
     entry_.fasteners_of = text_or_empty(fields_, "fasteners-of");
     const bool own = entry_.fasteners_of.empty();
     if (!own && fields_.has("fasteners"))
-      fields_.fault("fasteners-of", "takes the fasteners over from another entry; leave \"fasteners\" out");
+      fields_.fault("fasteners-of", "\"fasteners-of\" takes them over from another entry; leave \"fasteners\" out");
     entry_.retorque = flag(fields_, "retorque");
-    if (own && entry_.retorque) fields_.fault("retorque", "goes on from another entry; name it in \"fasteners-of\"");
+    if (own && entry_.retorque)
+      fields_.fault("retorque", "\"retorque\" goes on from another entry; name it in \"fasteners-of\"");
     std::set<std::string> seen;
     std::size_t placed = 0;
     each(fields_, "fasteners", own, [&](const Value& item, const std::string& pointer) {
@@ -70,7 +71,8 @@ private:
     if (placed > 0 && placed < entry_.fasteners.size())
       fields_.fault("fasteners", "give the place of every fastener, or of none");
     entry_.worked_out_order = one_of(fields_, "order", written_orders).value_or(false);
-    if (!own && fields_.has("order")) fields_.fault("order", "is taken over with the fasteners; leave it out");
+    if (!own && fields_.has("order"))
+      fields_.fault("order", "the order is taken over with the fasteners; leave it out");
     if (own && entry_.worked_out_order && placed == 0)
       fields_.fault("order", "an order worked out from the pattern needs the place (\"at\") of every fastener");
   }
@@ -97,7 +99,8 @@ private:
       const auto place = read_place(&item, [&](const std::string& why) { fault_at(item, pointer, why); });
       if (place) entry_.outline.push_back(*place);
     });
-    if (fields_.has("outline") && entry_.outline.size() < 3) fields_.fault("outline", "needs three corners at least");
+    if (fields_.has("outline") && entry_.outline.size() < 3)
+      fields_.fault("outline", "\"outline\" needs three corners at least");
   }
 
   void read_bolt() {
@@ -106,21 +109,21 @@ private:
     Fields fields(*object, fields_.pointer_to("bolt"), fmt::format("{}, bolt", fields_.what()), faults_);
     const auto length = [&](std::string_view key, bool required) {
       const auto value = fields.number(key, required);
-      if (value && value->sign() <= 0) fields.fault(key, "must be more than 0, in mm");
+      if (value && value->sign() <= 0) fields.fault(key, fmt::format("\"{}\" must be more than 0, in mm", key));
       return value;
     };
     Bolt bolt;
     bolt.diameter = length("diameter", true).value_or(0);
     bolt.pitch = length("pitch", true).value_or(0);
     if (bolt.diameter.sign() > 0 && bolt.pitch >= bolt.diameter)
-      fields.fault("pitch", "is as large as the diameter; the two may be swapped");
+      fields.fault("pitch", "the pitch is as large as the diameter; the two may be swapped");
     bolt.strength = one_of(fields, "class", written_strengths).value_or("");
     bolt.lubrication = one_of(fields, "lubrication", written_lubrications, true).value_or(Lubrication::dry);
     bolt.head_diameter = length("head-diameter", false);
     if (bolt.head_diameter && *bolt.head_diameter <= bolt.diameter)
-      fields.fault("head-diameter", "the face that turns is wider than the thread");
+      fields.fault("head-diameter", "the face that turns must be wider than the thread");
     if (const auto uses = fields.integer("uses", false)) {
-      if (*uses < 1 || *uses > 100) fields.fault("uses", "must be from 1 (never again) to 100");
+      if (*uses < 1 || *uses > 100) fields.fault("uses", "\"uses\" must be from 1 (never again) to 100");
       bolt.uses = static_cast<int>(std::clamp<std::int64_t>(*uses, 1, 100));
     }
     bolt.length = text_or_empty(fields, "length");
@@ -157,7 +160,7 @@ private:
     case StageKind::torque:
       stage.limit = text_or_empty(fields, "torque", true);
       stage.by = one_of(fields, "by", written_bys).value_or(By::stage);
-      stage.run_down = flag(fields, "run-down");
+      stage.prevailing = flag(fields, "prevailing");
       stage.slot = flag(fields, "slot");
       break;
     case StageKind::angle:
@@ -184,7 +187,7 @@ private:
 
   void read_stages() {
     std::set<std::string> seen;
-    bool snug = false; // a torque since the beginning, or since it was let go
+    bool snug = entry_.retorque; // a torque since the beginning, or since it was let go
     bool tight = entry_.retorque;
     each(fields_, "stages", true, [&](const Value& item, const std::string& pointer) {
       Stage stage = read_stage(item, pointer);
@@ -209,8 +212,7 @@ private:
       entry_.stages.push_back(std::move(stage));
     });
     const auto kind = entry_.stages.empty() ? StageKind::torque : entry_.stages.back().kind;
-    if (kind == StageKind::loosen || kind == StageKind::mark)
-      fields_.fault("stages", "the last stage leaves the joint untightened");
+    if (kind == StageKind::loosen) fields_.fault("stages", "the last stage leaves the joint untightened");
   }
 
   Fields& fields_;

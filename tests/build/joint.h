@@ -35,7 +35,7 @@ inline std::string_view joints() {
        "stages": [{"id": "1", "torque": "snug"}, {"id": "rest", "wait": {"value": 2, "unit": "min"}}]}]},
     {"id": "nuts", "title": "Nuts", "entries": [
       {"id": "castle", "kind": "tightening", "title": "Castle nut", "fasteners": ["n"], "stages": [{"id": "1", "torque": "slot", "slot": true}]},
-      {"id": "locking", "kind": "tightening", "title": "Locking nut", "fasteners": ["n"], "stages": [{"id": "1", "torque": "snug", "run-down": true}]},
+      {"id": "locking", "kind": "tightening", "title": "Locking nut", "fasteners": ["n"], "stages": [{"id": "1", "torque": "snug", "prevailing": true}]},
       {"id": "fine", "kind": "tightening", "title": "Fine", "fasteners": ["n"], "stages": [{"id": "1", "torque": "narrow"}]},
       {"id": "rod", "kind": "tightening", "title": "Rod bolt", "fasteners": ["r"],
        "bolt": {"diameter": 8, "pitch": 1, "lubrication": "oiled"}, "stages": [{"id": "1", "stretch": "grown"}]}]}

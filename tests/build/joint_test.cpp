@@ -149,14 +149,14 @@ TEST_CASE("a castle nut goes on to the next slot, not beyond the high torque") {
   CHECK(bench.entry("nuts", "castle").fasteners[0][0].judged.standing == build::Standing::within);
 }
 
-TEST_CASE("run-down torque is added where the procedure says so, and only there") {
+TEST_CASE("prevailing torque is added where the procedure says so, and only there") {
   Joints bench;
   CHECK(bench.refused(Joints::pull("nuts", "locking", "n", "1", "48")) == "bad-value");
   const std::string line = Joints::pull("nuts", "locking", "n", "1", "48");
-  bench.ok(line.substr(0, line.size() - 1) + R"(,"run_down":8})");
+  bench.ok(line.substr(0, line.size() - 1) + R"(,"prevailing":8})");
   CHECK(bench.entry("nuts", "locking").fasteners[0][0].judged.standing == build::Standing::within);
   const std::string slot = Joints::pull("nuts", "castle", "n", "1", "48");
-  CHECK(bench.refused(slot.substr(0, slot.size() - 1) + R"(,"run_down":8})") == "bad-value");
+  CHECK(bench.refused(slot.substr(0, slot.size() - 1) + R"(,"prevailing":8})") == "bad-value");
 }
 
 TEST_CASE("a wrench too coarse for the window is refused, a finer one will do") {

@@ -1,5 +1,7 @@
 #include "procedure/reading.h"
 
+#include "procedure/members.h"
+#include "procedure/names.h"
 #include "json/fields.h"
 
 #include <catch2/catch.hpp>
@@ -16,11 +18,15 @@ const Entry& entry_of(const Procedure& procedure, std::string_view step_id, std:
   return *procedure.step(step_id)->find(entry);
 }
 
-// The first ```json block of a page.
-std::string first_example(const std::string& page) {
+// The ```json blocks of a page.
+std::vector<std::string> examples(const std::string& page) {
   const std::string opening = "```json\n";
-  const std::size_t start = page.find(opening) + opening.size();
-  return page.substr(start, page.find("```\n", start) - start);
+  std::vector<std::string> all;
+  for (std::size_t at = page.find(opening); at != std::string::npos; at = page.find(opening, at)) {
+    at += opening.size();
+    all.push_back(page.substr(at, page.find("```\n", at) - at));
+  }
+  return all;
 }
 
 const std::string reading_entry = R"({"id": "r", "kind": "reading", "title": "Size", "unit": "mm"})";
@@ -49,18 +55,37 @@ TEST_CASE("the short block says that its values are invented, of every limit and
 }
 
 TEST_CASE("the worked example of the page on procedures reads") {
-  const Reading read = read_procedure(first_example(reading::file("procedures/README.md")));
+  const Reading read = read_procedure(examples(reading::file("procedures/README.md")).front());
   INFO(reading::all_lines(read));
   REQUIRE(read.procedure);
   CHECK(read.remarks.empty());
   CHECK(entry_of(*read.procedure, "measure", "oil").computation == calc::find_computation("oil-clearance"));
 }
 
-TEST_CASE("the page on procedures names every unit, member, kind and warning") {
+TEST_CASE("the head that the page on procedures tightens reads") {
+  const auto shown = examples(reading::file("procedures/README.md"));
+  REQUIRE(shown.size() == 4);
+  const Reading read = read_procedure(text(shown[1] + ",", step("head", shown[2]) + "," + step("warm", shown[3])));
+  INFO(reading::all_lines(read));
+  REQUIRE(read.procedure);
+  CHECK(read.remarks.empty());
+  CHECK(entry_of(*read.procedure, "warm", "again").fasteners.size() == 6);
+}
+
+TEST_CASE("the page on procedures names every unit, member and kind") {
   const std::string page = reading::file("procedures/README.md");
   for (const auto& unit : quantity::all_units()) CHECK(page.find(std::string(unit.name)) != std::string::npos);
-  for (const char* code : {"W01", "W02", "W03", "W04", "W05", "W06", "W07", "W08"})
-    CHECK(page.find("| " + std::string(code) + " |") != std::string::npos);
+  const auto names = [&](std::string_view word) {
+    return page.find(fmt::format("`{}`", word)) != std::string::npos ||
+           page.find(fmt::format("\"{}\"", word)) != std::string::npos;
+  };
+  for (const ObjectMembers& object : known_members())
+    for (const std::string_view member : object.members) {
+      CAPTURE(object.object, member);
+      CHECK(names(member));
+    }
+  for (const auto& kind : written_entry_kinds) CHECK(names(kind.text));
+  for (const auto& kind : written_stage_kinds) CHECK(names(kind.text));
 }
 
 TEST_CASE("limits, options and positions are taken over where an entry or a step leaves them out") {

@@ -37,4 +37,15 @@ inline std::string all_lines(const procedure::Reading& reading) {
   return all;
 }
 
+// The codes of the warnings, or the first error.
+inline std::vector<std::string> codes(const std::string& document) {
+  const procedure::Reading read = procedure::read_procedure(document);
+  std::vector<std::string> all;
+  for (const procedure::Remark& remark : read.remarks) {
+    if (remark.severity == procedure::Severity::error) return {line_of(remark, "f")};
+    all.push_back(remark.code);
+  }
+  return all;
+}
+
 } // namespace reading
