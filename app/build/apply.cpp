@@ -47,6 +47,7 @@ void take_cells(Build& build, const Event& event) {
     entry.last_cells.push_back(c);
   }
   if (as_found) return;
+  if (event.kind != "take-back") entry.recorded_by = event.person;
   entry.last_seq = event.seq;
   const bool newest = event.kind == "record" || event.kind == "again";
   build.last_recorded = at;
@@ -89,6 +90,7 @@ void pick(Build& build, const Event& event) {
   entry.text = event.body.at("value").as_text();
   entry.judged = {};
   entry.judged.standing = standing(event.body.at("verdict"));
+  entry.recorded_by = event.person;
   entry.last_seq = event.seq;
 }
 

@@ -49,6 +49,7 @@ void tighten(Build& build, const Event& event) {
     if (planned.bolt) note_bolt(build.bolts[{joint_of(build, at), planned.fasteners[f].id}], item);
     if (!gauge.empty()) ++entry.pulls[gauge];
   }
+  entry.recorded_by = event.person;
   entry.last_seq = event.seq;
   entry.disordered = entry.disordered || event.body.find("out_of_order");
   sure(entry, event);

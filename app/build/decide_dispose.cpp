@@ -123,9 +123,52 @@ Result<Decision> open_again(const Case& it, EntryAt at, Value body, const std::v
   return out;
 }
 
-Result<Decision> concede(const Case& it, EntryAt at, Value body, std::vector<std::size_t> places) {
+// Everybody whose readings the entry rests on.
+void add_recorders(const Build& build, EntryAt at, std::set<std::string>& out) {
+  if (const auto& who = build.entry(at).recorded_by; !who.empty()) out.insert(who);
+  for (const auto& [name, source] : build.plan->entry(at).inputs)
+    if (const auto* from = std::get_if<procedure::FromEntry>(&source)) {
+      const std::size_t step = *build.plan->find_step(from->step);
+      add_recorders(build, {step, *build.plan->find_entry(step, from->entry)}, out);
+    }
+}
+
+// "customer": whether they agreed, who, when and how. Not said: the record says that they were not asked.
+Result<Value> customer_agreed(Asked& asked) {
+  const Value* given = asked.any("customer", false);
+  if (!given) return Value::object({{"agreed", Value::text("not asked")}});
+  if (!given->is(json::Kind::object))
+    return bad_value("\"customer\" must hold \"agreed\" (true or false), \"name\", \"date\" and \"how\".");
+  Asked facts(*given, {"agreed", "name", "date", "how"});
+  const auto agreed = facts.truth("agreed");
+  const std::string name = facts.line("name");
+  const auto date = facts.date("date");
+  const std::string how = facts.line("how");
+  if (const auto wrong = facts.wrong()) return *wrong;
+  if (!agreed || !date)
+    return bad_value("\"customer\" must say \"agreed\" (true or false) and the \"date\" it was said.");
+  if (!*agreed)
+    return refusal("customer-refused", fmt::format("{} did not agree; without that there is no concession.", name));
+  return Value::object({{"agreed", Value::text("agreed")},
+                        {"name", Value::text(name)},
+                        {"date", Value::text(calc::text(*date))},
+                        {"how", Value::text(how)}});
+}
+
+Result<Decision> concede(const Case& it, EntryAt at, Value body, std::vector<std::size_t> places, Asked& asked) {
   if (!it.context.authority || !it.context.authority->roles.count(Role::owner))
     return refusal("role-needed", "A concession is given by an owner, with their passphrase in the same action.");
+  std::set<std::string> recorders;
+  add_recorders(it.build, at, recorders);
+  const bool alone = recorders.size() == 1 && recorders.count(it.context.authority->person) > 0;
+  if (alone && !it.shop.one_person)
+    return refusal("second-person-needed",
+                   fmt::format("{} took this reading and may not alone concede it; another owner does.",
+                               it.context.authority->name));
+  if (alone) body.set("alone", Value::boolean(true));
+  auto customer = customer_agreed(asked);
+  if (!customer) return customer.error();
+  body.set("customer", std::move(*customer));
   std::erase_if(places, [&](std::size_t place) {
     const auto& state = it.build.entry(at);
     const auto none = [](const Judged& j) { return !j.blocks(); };
@@ -173,8 +216,8 @@ void take_out(const Build& build, EntryAt at, const std::vector<std::size_t>& pl
 } // namespace
 
 Result<Decision> dispose(const Case& it) {
-  Asked asked(it.action,
-              {"build", "step", "entry", "positions", "fasteners", "disposition", "text", "person", "passphrase"});
+  Asked asked(it.action, {"build", "step", "entry", "positions", "fasteners", "disposition", "text", "customer",
+                          "person", "passphrase"});
   const auto at = named_entry(it.build, asked);
   if (!at) return at.error();
   const std::string what = asked.text("disposition");
@@ -217,7 +260,8 @@ Result<Decision> dispose(const Case& it) {
   }
   if (troubled.empty() && what != "concession")
     return refusal("entry-missing", fmt::format("{}: there is nothing recorded to dispose of.", entry.title));
-  if (what == "concession") return concede(it, *at, std::move(body), std::move(troubled));
+  if (what == "concession") return concede(it, *at, std::move(body), std::move(troubled), asked);
+  if (asked.has("customer")) return bad_value("\"customer\" goes with a concession.");
   if (tightens && (what == "replace" || what == "scrap")) take_out(it.build, *at, troubled, body);
   return open_again(it, *at, std::move(body), troubled);
 }

@@ -142,7 +142,8 @@ void anchor(Shop& shop, const Event& event) {
   OpenedBuild& opened = shop.builds.at(event.body.at("build").as_text());
   opened.seq = event.body.at("seq").as_integer().value();
   opened.head = event.body.at("head").as_text();
-  opened.released = opened.released || event.body.text_or_empty("why") == "release";
+  opened.released =
+      opened.released || (event.body.text_or_empty("why") == "release" && !event.body.find("not_released"));
   const auto* used = event.body.find("used");
   if (!used) return;
   const auto count = [](const Value& value) { return static_cast<int>(value.as_integer().value()); };

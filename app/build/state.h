@@ -102,6 +102,7 @@ struct EntryState {
   std::string text;                 // chosen, identified
   Judged judged;                    // choice
   Moment from, until, latest;       // wait, or a stage of waiting; latest.utc_ms 0: no longest time
+  std::string recorded_by;          // the person who last recorded here
   std::int64_t last_seq = 0;        // the event that last recorded here
   std::vector<std::size_t> last_cells;
 };
@@ -147,7 +148,9 @@ public:
   EntryAt last_recorded; // for take-back: the entry of the newest event that recorded a reading
   std::int64_t last_recorded_seq = 0;
 
-  bool released() const { return !outcome.empty(); }
+  // Handed back "not released", a build may still be worked on and released later.
+  bool released() const { return !outcome.empty() && outcome != not_released; }
+  static constexpr std::string_view not_released = "not released";
   const StepState& step(std::size_t index) const { return *steps_[index]; }
   StepState& change(std::size_t index); // copies the step when it is shared
   const EntryState& entry(EntryAt at) const { return steps_[at.step]->entries[at.entry]; }

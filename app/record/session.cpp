@@ -173,6 +173,8 @@ struct Session::State {
     } else {
       anchor.body.set("why", Value::text(event.kind));
       if (const auto* used = event.body.find("used")) anchor.body.set("used", *used);
+      if (event.body.text_or_empty("outcome") == build::Build::not_released)
+        anchor.body.set("not_released", Value::boolean(true));
     }
     return anchor;
   }

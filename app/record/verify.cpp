@@ -209,6 +209,8 @@ private:
     } else {
       expected.set("why", Value::text(owed_->kind));
       if (const auto* used = owed_->body.find("used")) expected.set("used", *used);
+      if (owed_->body.text_or_empty("outcome") == build::Build::not_released)
+        expected.set("not_released", Value::boolean(true));
     }
     if (!same(expected, event.body) || event.person != owed_->person || (event.kind == "open-build") != opening)
       return differs(event, "it does not agree with the event it notes");

@@ -62,6 +62,7 @@ Bench::Bench(std::string_view text) {
   ok(R"({"do":"enrol","person":"anna","name":"Anna Reed","roles":["builder","owner"],"passphrase":"right"})");
   ok(R"({"do":"enrol","person":"ben","name":"Ben Holt","roles":["builder"],"passphrase":"right"})");
   ok(R"({"do":"enrol","person":"carl","name":"Carl Dunn","roles":["inspector"],"passphrase":"right"})");
+  ok(R"({"do":"enrol","person":"olga","name":"Olga Marsh","roles":["owner"],"passphrase":"right"})");
   ok(R"({"do":"add-gauge","gauge":"mic","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.003,"repeat":0.002,"range":[0,100],"calibrated":"2025-06-01","due":"2026-06-01"})");
   ok(R"({"do":"add-gauge","gauge":"dial","kind":"dial indicator","unit":"mm","resolution":0.01,"u":0.02})");
   ok(R"({"do":"add-gauge","gauge":"wrench","kind":"torque wrench","unit":"N.m","resolution":1,"tool":"setting","class_error":0.04,"range":[1,100]})");
@@ -139,6 +140,8 @@ void Bench::note_in_shop(const Event& event) {
                                {"head", Value::text(event.hash)},
                                {"why", Value::text(event.kind)}});
   if (const auto* used = event.body.find("used")) anchor.body.set("used", *used);
+  if (event.body.text_or_empty("outcome") == build::Build::not_released)
+    anchor.body.set("not_released", Value::boolean(true));
   REQUIRE(build::apply(shop, anchor));
 }
 

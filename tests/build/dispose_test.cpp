@@ -54,14 +54,60 @@ TEST_CASE("a concession is an owner's, with their passphrase, and ends with the 
   bench.signed_in("ben");
   CHECK(bench.refused(line + "}") == "role-needed");
   CHECK(bench.refused(line + R"(,"person":"ben","passphrase":"right"})") == "role-needed");
-  bench.ok(line + R"(,"person":"anna","passphrase":"right"})");
+  bench.ok(line + R"(,"person":"olga","passphrase":"right"})");
   CHECK(bench.events.back().meaning == "conceded");
-  CHECK(bench.events.back().person == "anna");
+  CHECK(bench.events.back().person == "olga");
+  CHECK(bench.events.back().body.at("customer").at("agreed").as_text() == "not asked");
   CHECK(bench.events.back().body.at("asked_by").as_text() == "ben");
   CHECK(bench.entry("cover", "flat").cells[0].judged.conceded);
   bench.ok(R"({"do":"again","step":"cover","entry":"flat","gauge":"mic","value":0.07})");
   CHECK_FALSE(bench.entry("cover", "flat").cells[0].judged.conceded);
   CHECK(bench.blocking("cover").at(2) == "reading-outside");
+}
+
+TEST_CASE("whoever took a reading may not alone concede it; a one-person shop may, and the record says so") {
+  Bench bench;
+  bench.clean();
+  bench.ok(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.06})");
+  const std::string line =
+      R"({"do":"dispose","step":"cover","entry":"flat","disposition":"concession","text":"x","person":"anna","passphrase":"right"})";
+  CHECK(bench.refused(line) == "second-person-needed");
+  bench.ok(R"({"do":"set-shop","one_person":true})");
+  bench.ok(line);
+  CHECK(bench.events.back().body.find("alone") != nullptr);
+}
+
+TEST_CASE("readings by several people are conceded by one of them") {
+  Bench bench;
+  bench.clean();
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.060,48.060],[48.060,48.060],[48.060,48.060]]})");
+  bench.signed_in("ben");
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"journal","gauge":"mic","values":[[47.970,47.972],[47.971,47.971],[47.972,47.973]]})");
+  bench.ok(
+      R"({"do":"dispose","step":"mains","entry":"oil","disposition":"concession","text":"x","person":"anna","passphrase":"right"})");
+}
+
+TEST_CASE("a concession says whether the customer agreed, who, when and how; a refusal ends it") {
+  Bench bench;
+  bench.clean();
+  bench.ok(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.06})");
+  const auto line = [](const std::string& customer) {
+    return R"({"do":"dispose","step":"cover","entry":"flat","disposition":"concession","text":"x","customer":)" +
+           customer + R"(,"person":"olga","passphrase":"right"})";
+  };
+  CHECK(bench.refused(line(R"("yes")")) == "bad-value");
+  CHECK(bench.refused(line(R"({"agreed":true,"name":"J. Pike","how":"by telephone"})")) == "bad-value");
+  CHECK(bench.refused(line(R"({"agreed":false,"name":"J. Pike","date":"2026-01-05","how":"by telephone"})")) ==
+        "customer-refused");
+  bench.ok(line(R"({"agreed":true,"name":"J. Pike","date":"2026-01-05","how":"by telephone"})"));
+  const auto& customer = bench.events.back().body.at("customer");
+  CHECK(customer.at("name").as_text() == "J. Pike");
+  CHECK(customer.at("date").as_text() == "2026-01-05");
+  CHECK(bench.refused(
+            R"({"do":"dispose","step":"cover","entry":"flat","disposition":"rework","text":"x","customer":{}})") ==
+        "bad-value");
 }
 
 TEST_CASE("nothing within is conceded, and nothing outside is used again") {
@@ -70,7 +116,7 @@ TEST_CASE("nothing within is conceded, and nothing outside is used again") {
   bench.ok(R"({"do":"record","step":"cover","entry":"flat","gauge":"mic","value":0.03})");
   CHECK(
       bench.refused(
-          R"({"do":"dispose","step":"cover","entry":"flat","disposition":"concession","text":"x","person":"anna","passphrase":"right"})") ==
+          R"({"do":"dispose","step":"cover","entry":"flat","disposition":"concession","text":"x","person":"olga","passphrase":"right"})") ==
       "bad-value");
   CHECK(bench.refused(R"({"do":"dispose","step":"cover","entry":"flat","disposition":"accept","text":"x"})") ==
         "bad-value");

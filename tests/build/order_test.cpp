@@ -1,6 +1,7 @@
 #include "build/bench.h"
 
 #include <catch2/catch.hpp>
+#include <fmt/format.h>
 
 using Codes = std::vector<std::string>;
 
@@ -205,6 +206,45 @@ TEST_CASE("release waits for every step but those of a section that may be defer
   CHECK(bench.events.back().meaning == "released");
   CHECK(bench.refused(R"({"do":"reopen","step":"relief","reason":"x"})") == "released");
   bench.ok(R"({"do":"addendum","person":"anna","passphrase":"right","text":"first start seen"})");
+}
+
+TEST_CASE("an engine handed back unfinished is signed as not released, with the list, and work may go on") {
+  Bench bench;
+  all_but_the_start(bench);
+  const std::string line =
+      R"({"do":"release","person":"anna","passphrase":"right","outcome":"not released","reason":"the owner wants it home"})";
+  CHECK(bench.refused(
+            R"({"do":"release","person":"anna","passphrase":"right","outcome":"as good as new","reason":"x"})") ==
+        "bad-value");
+  CHECK(bench.refused(R"({"do":"release","person":"anna","passphrase":"right","outcome":"not released"})") ==
+        "bad-value");
+  const auto answer = bench.perform(line);
+  CHECK(answer.at("outcome").as_text() == "not released");
+  CHECK(!answer.at("blockers").items().empty());
+  CHECK(bench.events.back().meaning == "released");
+  CHECK(!bench.build.released());
+  CHECK(!bench.shop.builds.at("b").released);
+  bench.ok(R"({"do":"sign","step":"relief"})");
+  const auto released = bench.perform(
+      R"({"do":"release","person":"anna","passphrase":"right","deferred":["start"],"reason":"runs at the boat"})");
+  CHECK(released.at("outcome").as_text() == "released");
+  CHECK(released.at("work").as_text() == "rebuilt");
+  CHECK(bench.shop.builds.at("b").released);
+}
+
+TEST_CASE("with a part held to its service limit the engine is overhauled, not rebuilt") {
+  Bench bench;
+  bench.ok(R"({"do":"part","part":"crank","state":"reused"})");
+  for (const char* position : {"1", "2", "3"})
+    bench.ok(fmt::format(R"({{"do":"part","part":"shell","position":"{}","state":"reused"}})", position));
+  all_but_the_start(bench);
+  bench.ok(R"({"do":"sign","step":"relief"})");
+  CHECK(
+      bench
+          .perform(
+              R"({"do":"release","person":"anna","passphrase":"right","deferred":["start"],"reason":"runs at the boat"})")
+          .at("work")
+          .as_text() == "overhauled");
 }
 
 TEST_CASE("nothing is added to a record that is still open") {
