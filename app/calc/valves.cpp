@@ -115,29 +115,31 @@ Computation spring_computation() {
   };
 }
 
+Computation installed_height_computation() {
+  using enum Dimension;
+  return {.name = "installed-height",
+          .group = "valves",
+          .purpose = "Shim under a valve spring for its installed height, and the room left to coil bind.",
+          .inputs = {{.name = "measured",
+                      .dimension = length,
+                      .meaning = "height from spring seat to retainer, valve closed"},
+                     {.name = "wanted", .dimension = length, .meaning = "installed height wanted"},
+                     {.name = "lift", .dimension = length, .meaning = "full lift of the valve"},
+                     {.name = "solid", .dimension = length, .meaning = "length of the spring with its coils touching"}},
+          .results = {{"shim", ResultKind::quantity, length, "thickness to put under the spring; below 0 none helps"},
+                      {"room", ResultKind::quantity, length, "left to coil bind at full lift"}},
+          .formula = "shim = measured - wanted; room = wanted - lift - solid",
+          .source = "common practice, no source; TM 9-2815-220-24 WP 0145 (lengths and solid heights of springs)",
+          .example = {R"({"measured":"40.3 mm","wanted":"39 mm","lift":"9.5 mm","solid":"26.8 mm"})",
+                      R"({"calculation":"installed-height","results":{"shim":{"value":1.3,"unit":"mm"},)"
+                      R"("room":{"value":2.7,"unit":"mm"}},"notes":[]})"},
+          .work = installed_height};
+}
+
 } // namespace
 
 std::vector<Computation> valve_computations() {
-  using enum Dimension;
-  return {
-      spring_computation(),
-      {.name = "installed-height",
-       .group = "valves",
-       .purpose = "Shim under a valve spring for its installed height, and the room left to coil bind.",
-       .inputs = {{.name = "measured",
-                   .dimension = length,
-                   .meaning = "height from spring seat to retainer, valve closed"},
-                  {.name = "wanted", .dimension = length, .meaning = "installed height wanted"},
-                  {.name = "lift", .dimension = length, .meaning = "full lift of the valve"},
-                  {.name = "solid", .dimension = length, .meaning = "length of the spring with its coils touching"}},
-       .results = {{"shim", ResultKind::quantity, length, "thickness to put under the spring; below 0 none helps"},
-                   {"room", ResultKind::quantity, length, "left to coil bind at full lift"}},
-       .formula = "shim = measured - wanted; room = wanted - lift - solid",
-       .source = "common practice, no source; TM 9-2815-220-24 WP 0145 (lengths and solid heights of springs)",
-       .example = {R"({"measured":"40.3 mm","wanted":"39 mm","lift":"9.5 mm","solid":"26.8 mm"})",
-                   R"({"calculation":"installed-height","results":{"shim":{"value":1.3,"unit":"mm"},)"
-                   R"("room":{"value":2.7,"unit":"mm"}},"notes":[]})"},
-       .work = installed_height}};
+  return {spring_computation(), installed_height_computation()};
 }
 
 } // namespace calc
