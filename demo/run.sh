@@ -39,8 +39,8 @@ exec {number}< <(exec Xvfb -displayfd 1 -screen 0 1280x800x24 -nolisten tcp -nor
 server=$!
 trap 'kill "$server"' EXIT
 read -r -u "$number" display
-picture() { # SHOP SCREEN FILE
-  DISPLAY=":$display" build/release/witnessmark bench --shop "$1" --screen "$2" --picture "$3"
+picture() { # SHOP SCREEN FILE [OPTION...]
+  DISPLAY=":$display" build/release/witnessmark bench --shop "$1" --screen "$2" --picture "$3" "${@:4}"
   echo "  $3"
 }
 
@@ -49,3 +49,4 @@ picture "$half_way" sheet build/demo/half-way.png
 for screen in builds sheet log shop keys; do
   picture "$shop" "$screen" "build/demo/$screen.png"
 done
+picture "$shop" work build/demo/work.png --calc oil-clearance

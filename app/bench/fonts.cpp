@@ -32,6 +32,8 @@ std::string font_file(const char* style) {
 constexpr ImWchar ranges[] = {0x0020, 0x024F, 0x0370, 0x03FF, 0x2010, 0x205E, 0x2070, 0x209F, 0x2126, 0x2126,
                               0x2150, 0x218F, 0x2190, 0x21FF, 0x2200, 0x22FF, 0x2300, 0x23FF, 0};
 
+constexpr ImWchar ascii[] = {0x0020, 0x007E, 0};
+
 } // namespace
 
 std::string load_fonts(float scale) {
@@ -40,10 +42,11 @@ std::string load_fonts(float scale) {
   FcFini(); // everything it has read of the other fonts
   if (plain.empty() || bold.empty()) return "The font DejaVu Sans is missing; install the package fonts-dejavu-core.";
   auto& atlas = *ImGui::GetIO().Fonts;
-  const auto add = [&](const std::string& file, float size) {
-    return atlas.AddFontFromFileTTF(file.c_str(), std::floor(size * scale), nullptr, ranges);
+  const auto add = [&](const std::string& file, float size, const ImWchar* what) {
+    return atlas.AddFontFromFileTTF(file.c_str(), std::floor(size * scale), nullptr, what);
   };
-  loaded = {add(plain, 20), add(bold, 20), add(bold, 27), add(bold, 44)};
+  loaded = {add(plain, 20, ranges), add(bold, 20, ranges), add(bold, 27, ranges), add(bold, 44, ranges),
+            add(bold, 72, ascii)};
   return "";
 }
 

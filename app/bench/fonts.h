@@ -12,6 +12,7 @@ struct Fonts {
   ImFont* strong = nullptr; // the same, bold
   ImFont* large = nullptr;  // numbers and titles, read at two metres
   ImFont* huge = nullptr;   // engine and serial
+  ImFont* giant = nullptr;  // what a wrench is set to; ASCII only
 };
 
 // Loads into the current ImGui context; `scale` 1 is 20 pixels for text. Empty when the font is there, else what is

@@ -1,5 +1,6 @@
 // The build sheet: one upright sheet, the engine growing at its left. Closed sections are one striped line, the step at
 // work unfolds in its place.
+#include "bench/figure.h"
 #include "bench/ui.h"
 
 #include "drawing/engine.h"
@@ -13,31 +14,6 @@
 namespace bench {
 
 namespace {
-
-void draw(const drawing::Figure& figure, ImVec2 at, float width) {
-  auto& list = *ImGui::GetWindowDrawList();
-  const float scale = width / static_cast<float>(figure.width);
-  const auto place = [&](const drawing::Point& p) {
-    return ImVec2(at.x + static_cast<float>(p.x) * scale, at.y + static_cast<float>(p.y) * scale);
-  };
-  std::vector<ImVec2> points;
-  const ImDrawListFlags flags = list.Flags;
-  list.Flags &= ~ImDrawListFlags_AntiAliasedFill; // else the slices show their seams
-  for (const auto& polygon : figure.polygons) {
-    // Bands are made of left and right pairs: filled slice by slice, since the outline is not convex.
-    const std::size_t n = polygon.points.size();
-    for (std::size_t i = 0; i + 1 < n / 2; ++i)
-      list.AddQuadFilled(place(polygon.points[i]), place(polygon.points[i + 1]), place(polygon.points[n - 2 - i]),
-                         place(polygon.points[n - 1 - i]), colour(polygon.fill));
-  }
-  list.Flags = flags;
-  for (const auto& line : figure.lines) {
-    points.clear();
-    for (const auto& point : line.points) points.push_back(place(point));
-    list.AddPolyline(points.data(), static_cast<int>(points.size()), colour(line.tone), 0,
-                     static_cast<float>(line.width) * scale * 0.6f);
-  }
-}
 
 struct Count {
   int signed_off = 0;
@@ -57,13 +33,15 @@ Count count(const build::Build& build, const procedure::Section& section) {
 
 // The left margin of the bench: the engine, and in words where it stands.
 void margin(const build::Build& build, float width, float height) {
-  ImGui::SetCursorPos(px(14, 74));
+  ImGui::SetCursorPos(ImVec2(px(14), below_top()));
   ImGui::BeginGroup();
-  const float engine_height = std::min(width * 2, height - px(190));
+  const float engine_height = std::min(width * 2, height - below_top() - px(116));
   auto& list = *ImGui::GetWindowDrawList();
   const ImVec2 at = ImGui::GetCursorScreenPos();
   list.AddRectFilled(at, ImVec2(at.x + width, at.y + engine_height + px(30)), theme().paper);
-  draw(drawing::engine(build), ImVec2(at.x + (width - engine_height / 2) / 2, at.y + px(15)), engine_height / 2);
+  const auto engine = drawing::engine(build);
+  draw(engine, ImVec2(at.x + (width - engine_height / 2) / 2, at.y + px(15)),
+       engine_height / 2 / static_cast<float>(engine.width));
   ImGui::Dummy(ImVec2(width, engine_height + px(36)));
   Count all;
   for (const auto& section : build.plan->procedure().sections) {
@@ -87,16 +65,26 @@ bool practice(const Ui& ui, const build::Build& build) {
   return build.practice || ui.desk.shop().practice;
 }
 
-void heading(const Ui& ui, const build::Build& build) {
-  say(fonts().huge, theme().ink, fmt::format("{}  {}", build.model, build.serial));
+std::string name_of(const build::Build& build) {
+  return fmt::format("{}  {}", build.model, build.serial);
+}
+
+// Huge where it fits on one line.
+ImFont* font_of_name(const build::Build& build, float room) {
+  const FontScope scope(fonts().huge);
+  return ImGui::CalcTextSize(name_of(build).c_str()).x <= room ? fonts().huge : fonts().large;
+}
+
+void heading(const Ui& ui, const build::Build& build, float room) {
+  say(font_of_name(build, room), theme().ink, name_of(build));
   say(fonts().text, theme().soft_ink, fmt::format("{}; {} hours run", build.customer, build.hours));
   if (practice(ui, build)) say(fonts().strong, theme().shout, "PRACTICE, NOT A RECORD");
 }
 
-float heading_height(const Ui& ui, const build::Build& build) {
+float heading_height(const Ui& ui, const build::Build& build, float room) {
   const float spacing = ImGui::GetStyle().ItemSpacing.y;
   const float lines = practice(ui, build) ? 2.0f : 1.0f;
-  return fonts().huge->FontSize + spacing + lines * (fonts().text->FontSize + spacing) + px(8);
+  return font_of_name(build, room)->FontSize + spacing + lines * (fonts().text->FontSize + spacing) + px(8);
 }
 
 // A line that is closed, with the painted stripe across it.
@@ -198,23 +186,25 @@ void sheet_screen(Ui& ui) {
   const float left = std::clamp(size.x * 0.17f, px(150), px(330));
   margin(build, left, size.y);
   // The engine's name stays in sight; only the sheet below it moves.
-  ImGui::SetCursorPos(ImVec2(left + px(28), px(74)));
+  ImGui::SetCursorPos(ImVec2(left + px(28), below_top()));
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float top = heading_height(ui, build);
+  const float room = size.x - left - px(42) - px(48);
+  const float top = heading_height(ui, build, room);
   ImGui::GetWindowDrawList()->AddRectFilled(at, ImVec2(at.x + size.x - left - px(42), at.y + top), theme().paper);
-  ImGui::SetCursorPos(ImVec2(left + px(52), px(78)));
+  ImGui::SetCursorPos(ImVec2(left + px(52), below_top() + px(4)));
   ImGui::BeginGroup();
-  heading(ui, build);
+  heading(ui, build, room);
   ImGui::EndGroup();
-  ImGui::SetCursorPos(ImVec2(left + px(28), px(74) + top));
-  ImGui::BeginChild("##sheet", ImVec2(size.x - left - px(42), size.y - px(84) - top), false,
+  ImGui::SetCursorPos(ImVec2(left + px(28), below_top() + top));
+  ImGui::BeginChild("##sheet", ImVec2(size.x - left - px(42), size.y - below_top() - px(10) - top), false,
                     ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
   ImGui::Indent(px(24));
   const auto& procedure = build.plan->procedure();
   say(fonts().text, theme().soft_ink,
       fmt::format("{}, revision {}. {}", procedure.title, procedure.revision, procedure.notice));
   sections(ui, build);
-  gap(6);
+  // Room enough beneath the last step to bring it up to where it can be worked on.
+  ImGui::Dummy(ImVec2(0, ImGui::GetWindowHeight() * 0.4f));
   ImGui::EndChild();
 }
 

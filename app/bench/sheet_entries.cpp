@@ -1,4 +1,5 @@
 // What the keys do on the sheet, entry by entry: each becomes an action; the gate answers.
+#include "bench/tightening.h"
 #include "bench/ui.h"
 
 #include "build/gauge.h"
@@ -159,53 +160,6 @@ void choice_input(Ui& ui, const procedure::Entry& entry) {
   }
 }
 
-std::string stage_words(const build::Build& build, const procedure::Stage& stage, quantity::Exact& value) {
-  const auto now = build::effective(build, stage.limit);
-  if (!now.values) return "";
-  if (now.values->target)
-    value = *now.values->target;
-  else if (now.values->standard && now.values->standard->low && now.values->standard->high)
-    value = (*now.values->standard->low + *now.values->standard->high) / quantity::Exact(2);
-  return fmt::format("{} {}", value.text(), now.limit->unit->name);
-}
-
-void tightening_input(Ui& ui, const build::Build& build, build::EntryAt at) {
-  const auto next = build::next_fastener(build, at);
-  if (!next) return;
-  const auto& entry = build.plan->entry(at);
-  const auto& stage = entry.stages[next->stage];
-  quantity::Exact value;
-  const std::string words = stage_words(build, stage, value);
-  if (words.empty()) return;
-  const std::string gauge = chosen_gauge(ui, build, at);
-  const bool angle = stage.kind == procedure::StageKind::angle;
-  say(fonts().huge, theme().ink, words);
-  say(fonts().strong, theme().ink,
-      angle ? std::string("Turned through the angle, counted from the torque before.")
-            : fmt::format("with {}", gauge.empty() ? "no wrench of the shop: none will do, F10 adds one" : gauge));
-  const auto tighten = [&](const std::string& fastener) {
-    Value line = entry_action(ui, "tighten");
-    line.set("fastener", Value::text(fastener));
-    line.set("stage", Value::text(stage.id));
-    line.set("value", Value::text(value.text()));
-    line.set("unit", Value::text(std::string(build::effective(build, stage.limit).limit->unit->name)));
-    if (!angle) line.set("gauge", Value::text(gauge));
-    ui.send(std::move(line));
-  };
-  if (key_button("one", "Fastener " + entry.fasteners[next->fastener].id + " is tightened", "Enter") || enter_pressed())
-    tighten(entry.fasteners[next->fastener].id);
-  ImGui::SameLine();
-  if (key_button("all", "All of them, in this order", "A") || pressed(key::letter_a)) tighten("all");
-  const auto suitable = suitable_gauges(ui, build, at);
-  if (angle || suitable.size() < 2) return;
-  ImGui::SameLine();
-  if (key_button("gauge", "Another wrench", "F6") || pressed(key::f1 + 5)) {
-    const auto it = std::find_if(suitable.begin(), suitable.end(), [&](const auto* g) { return g->id == gauge; });
-    ui.sheet.gauges[at] = suitable[(static_cast<std::size_t>(it - suitable.begin()) + 1) % suitable.size()]->id;
-    ui.again = true;
-  }
-}
-
 bool asks_still_true(const build::EntryState& state) {
   const auto asks = [](const auto& it) { return it.asked; };
   return state.asked || std::any_of(state.cells.begin(), state.cells.end(), asks) ||
@@ -233,7 +187,6 @@ void entry_input(Ui& ui, const build::Build& build, build::EntryAt at) {
   case EntryKind::choice:
     if (!state.done) choice_input(ui, entry);
     break;
-  case EntryKind::tightening: tightening_input(ui, build, at); break;
   case EntryKind::confirm:
     if (!state.done && (key_button("done", "Done, and seen", "F5") || pressed(key::f1 + 4)))
       ui.send(entry_action(ui, "confirm"));
@@ -242,6 +195,7 @@ void entry_input(Ui& ui, const build::Build& build, build::EntryAt at) {
     if (!state.done && (key_button("start", "Start the clock", "F5") || pressed(key::f1 + 4)))
       ui.send(entry_action(ui, "wait"));
     break;
+  case EntryKind::tightening: // has its own part of the sheet
   case EntryKind::photograph:
   case EntryKind::calculated: break;
   }
@@ -261,17 +215,14 @@ std::string limit_text(const build::Build& build, build::EntryAt at, std::size_t
 std::vector<const build::Gauge*> suitable_gauges(const Ui& ui, const build::Build& build, build::EntryAt at) {
   const auto& entry = build.plan->entry(at);
   const auto now = ui.desk.now();
+  if (entry.kind == EntryKind::tightening) {
+    const auto pull = next_pull(build, at);
+    return pull ? suitable_tools(ui.desk.shop(), *pull, now) : std::vector<const build::Gauge*>();
+  }
   std::vector<const build::Gauge*> out;
   for (const auto& [id, gauge] : ui.desk.shop().gauges) {
     bool will_do = false;
-    if (entry.kind == EntryKind::tightening) {
-      const auto next = build::next_fastener(build, at);
-      if (!next) continue;
-      quantity::Exact value;
-      stage_words(build, entry.stages[next->stage], value);
-      const auto& unit = *build.limit(entry.stages[next->stage].limit)->unit;
-      will_do = build::may_tighten(ui.desk.shop(), gauge, unit, now).ok() && build::in_range(gauge, value, unit).ok();
-    } else if (entry.unit) {
+    if (entry.unit) {
       will_do = build::may_measure(ui.desk.shop(), gauge, entry, now).ok();
       // A range that lies wholly beyond the limits cannot be meant.
       const auto by = entry.limit.empty() ? build::Applied{} : build::applied(build, at, entry.limit, 0);
@@ -285,8 +236,12 @@ std::vector<const build::Gauge*> suitable_gauges(const Ui& ui, const build::Buil
 
 std::string chosen_gauge(const Ui& ui, const build::Build& build, build::EntryAt at) {
   const auto it = ui.sheet.gauges.find(at);
-  if (it != ui.sheet.gauges.end()) return it->second;
+  const bool tightening = build.plan->entry(at).kind == EntryKind::tightening;
+  if (it != ui.sheet.gauges.end() && !tightening) return it->second;
   const auto suitable = suitable_gauges(ui, build, at);
+  // Another stage may ask for another tool than the one that was chosen.
+  for (const auto* gauge : suitable)
+    if (it != ui.sheet.gauges.end() && gauge->id == it->second) return gauge->id;
   return suitable.empty() ? std::string() : suitable.front()->id;
 }
 

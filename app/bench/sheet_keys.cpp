@@ -20,7 +20,6 @@ namespace {
 constexpr int f5 = key::f1 + 4;
 constexpr int f7 = key::f1 + 6;
 constexpr int f8 = key::f1 + 7;
-constexpr int f9 = key::f1 + 8;
 constexpr int f10 = key::f1 + 9;
 
 bool notices_unread(const Ui& ui, const build::Build& build) {
@@ -126,7 +125,10 @@ void step_keys(Ui& ui, const build::Build& build) {
   if (build.last_recorded_seq > 0 && build.last_recorded_seq == build.seq &&
       build.last_recorded == build::EntryAt{ui.sheet.step, ui.sheet.entry}) {
     ImGui::SameLine();
-    if (key_button("take-back", "Take the newest back", "F9") || pressed(f9)) ui.send(entry_action(ui, "take-back"));
+    // While something is typed the key edits that.
+    const bool typing = !ui.sheet.typed.empty() || !ImGui::GetIO().InputQueueCharacters.empty();
+    const bool struck = pressed(key::remove) && !typing;
+    if (key_button("take-back", "Take the newest back", "Delete") || struck) ui.send(entry_action(ui, "take-back"));
   }
   if (pressed(f10)) return ask(ui, Asking::new_gauge);
   facts_keys(ui, build);
@@ -207,11 +209,14 @@ void answered(Ui& ui, const Answered& answer) {
     return;
   }
   ui.sheet.typed.clear();
+  ui.sheet.run_on.clear();
   if (!ui.desk.build()) return;
   const std::string verdict = answer.answer.text_or_empty("verdict");
   if (!verdict.empty() && verdict != "recorded") ui.message = verdict;
   if (verdict == "outside" && (done == "record" || done == "again" || done == "correct"))
     ui.message = "outside: type the right number if you misread it, or F8";
+  if (answer.answer.find("round_again"))
+    ui.message = "the stage was gone through out of order: go round again, in order";
   if (done == "sign") {
     if (const auto* next = answer.answer.find("next"); next && next->is(json::Kind::text)) {
       if (answer.answer.text_or_empty("state") == "signed") {

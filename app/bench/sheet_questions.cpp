@@ -1,5 +1,5 @@
 // The questions of the sheet, asked in the place of the keys: each ends in an action or with Escape.
-#include "bench/ui.h"
+#include "bench/asking.h"
 
 #include "build/gauge.h"
 #include "build/limits.h"
@@ -20,12 +20,12 @@ void ask(Ui& ui, Asking what) {
   ui.sheet.typed.clear();
   ui.sheet.asked_line = 0;
   ui.sheet.reason.clear();
+  ui.sheet.fasteners.clear();
   ui.sheet.focus = true;
+  ui.sheet.scroll = true;
   ui.message.clear();
   ui.again = true;
 }
-
-namespace {
 
 bool digit(int number) {
   return pressed(key::digit_0 + number) || pressed(key::keypad_0 + number);
@@ -37,6 +37,7 @@ void leave(Ui& ui) {
   ui.sheet.passphrase.assign(ui.sheet.passphrase.size(), '\0');
   ui.sheet.passphrase.clear();
   ui.sheet.focus = true;
+  ui.sheet.scroll = true;
   ui.again = true;
 }
 
@@ -61,6 +62,8 @@ bool fields(Ui& ui, std::initializer_list<std::pair<const char*, std::string*>> 
   return true;
 }
 
+namespace {
+
 void with_person(Ui& ui, Value line) {
   line.set("person", Value::text(ui.sheet.person));
   line.set("passphrase", Value::text(ui.sheet.passphrase));
@@ -76,7 +79,7 @@ constexpr Way ways[] = {{"rework", "made to measure again"},   {"repair", "mende
                         {"replace", "another part"},           {"scrap", "not to be used again"},
                         {"concession", "an owner lets it go"}, {"accept", "worn within service, used again"}};
 
-void ask_disposition(Ui& ui, bool tightening) {
+void ask_disposition(Ui& ui, const build::Build& build, bool tightening) {
   say(fonts().strong, theme().ink, "What is done about it?");
   int number = 1;
   for (const auto& way : ways) {
@@ -89,22 +92,26 @@ void ask_disposition(Ui& ui, bool tightening) {
     return;
   }
   if (!tightening) return;
-  if (key_button("loosen", "loosen: the joint starts again", std::to_string(number)) || digit(number))
-    ask(ui, Asking::loosen);
+  if (key_button("loosen", "loosen: one fastener or all start again", std::to_string(number)) || digit(number))
+    ask_about_joint(ui, build, {ui.sheet.step, ui.sheet.entry}, Asking::loosen);
 }
 
-void ask_disposition_text(Ui& ui) {
+void ask_disposition_text(Ui& ui, bool tightening) {
   const bool concession = ui.sheet.disposition == "concession";
+  const bool named = tightening && !concession;
   say(fonts().strong, theme().ink, fmt::format("{}: what was done, and why", ui.sheet.disposition));
   const bool ready =
       concession
           ? fields(ui,
                    {{"In words", &ui.sheet.typed}, {"Owner", &ui.sheet.person}, {"Passphrase", &ui.sheet.passphrase}})
-          : fields(ui, {{"In words", &ui.sheet.typed}});
+      : named ? fields(ui, {{"Which fasteners, or nothing: all in trouble", &ui.sheet.fasteners},
+                            {"In words", &ui.sheet.typed}})
+              : fields(ui, {{"In words", &ui.sheet.typed}});
   if (!ready || ui.sheet.typed.empty()) return;
   Value line = entry_action(ui, "dispose");
   line.set("disposition", Value::text(ui.sheet.disposition));
   line.set("text", Value::text(ui.sheet.typed));
+  if (named && !ui.sheet.fasteners.empty()) line.set("fasteners", names_of(ui.sheet.fasteners));
   if (concession) return with_person(ui, std::move(line));
   leave(ui);
   ui.send(std::move(line));
@@ -133,7 +140,8 @@ void ask_new_gauge(Ui& ui, const build::Build& build) {
   if (pressed(key::page_down)) ui.sheet.gauge_kind = (ui.sheet.gauge_kind + 1) % kinds.size();
   const std::string& kind = kinds[ui.sheet.gauge_kind];
   const auto* unit = entry.unit;
-  if (!unit && !entry.stages.empty()) unit = build.limit(entry.stages.front().limit)->unit;
+  for (const auto& stage : entry.stages)
+    if (!unit && !stage.limit.empty()) unit = build.limit(stage.limit)->unit;
   say(fonts().strong, theme().ink,
       fmt::format("A new {} in {}{}", kind, unit ? unit->name : "",
                   kinds.size() > 1 ? "   (Page Down: another kind)" : ""));
@@ -150,16 +158,6 @@ void ask_new_gauge(Ui& ui, const build::Build& build) {
   if (!ui.sheet.gauge_u.empty()) line.set("u", Value::text(ui.sheet.gauge_u));
   if (kind == "torque wrench") line.set("tool", Value::text("setting"));
   ui.sheet.gauges[at] = ui.sheet.gauge_id;
-  leave(ui);
-  ui.send(std::move(line));
-}
-
-void ask_loosen(Ui& ui) {
-  say(fonts().strong, theme().ink, "All fasteners of this joint are loosened and start at the first stage. Why?");
-  if (!fields(ui, {{"Reason", &ui.sheet.reason}}) || ui.sheet.reason.empty()) return;
-  Value line = entry_action(ui, "loosen");
-  line.set("fasteners", Value::text("all"));
-  line.set("reason", Value::text(ui.sheet.reason));
   leave(ui);
   ui.send(std::move(line));
 }
@@ -268,20 +266,25 @@ std::vector<std::string> left_open(const build::Build& build) {
 }
 
 void questions(Ui& ui, const build::Build& build) {
+  const bool tightening = build.plan->entry({ui.sheet.step, ui.sheet.entry}).kind == EntryKind::tightening;
+  if (asks_about_joint(ui.sheet.asking)) { // asked beside its figure
+    if (!tightening || pressed(key::escape)) leave(ui);
+    return;
+  }
+  if (ui.sheet.scroll && ui.sheet.asking != Asking::what_changed) {
+    ImGui::SetScrollHereY(0.3f);
+    ui.sheet.scroll = false;
+  }
   switch (ui.sheet.asking) {
-  case Asking::disposition:
-    ask_disposition(ui, build.plan->entry({ui.sheet.step, ui.sheet.entry}).kind == EntryKind::tightening);
-    break;
-  case Asking::disposition_text: ask_disposition_text(ui); break;
+  case Asking::disposition: ask_disposition(ui, build, tightening); break;
+  case Asking::disposition_text: ask_disposition_text(ui, tightening); break;
   case Asking::second_person: ask_second_person(ui); break;
   case Asking::new_gauge: ask_new_gauge(ui, build); break;
-  case Asking::loosen: ask_loosen(ui); break;
   case Asking::part_state: ask_part_state(ui, build); break;
   case Asking::option: ask_option(ui, build); break;
   case Asking::reopen: ask_reopen(ui); break;
   case Asking::release: ask_release(ui, build); break;
-  case Asking::what_changed: // asked beside its field
-  case Asking::nothing: break;
+  default: break; // asked beside its field
   }
   if (pressed(key::escape)) leave(ui);
 }

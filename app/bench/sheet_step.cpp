@@ -1,15 +1,17 @@
 // The step at work, unfolded on the sheet: its notices, its entries with what they ask for and what they hold, what is
 // missing in a sentence under the entry it concerns, and the keys.
+#include "bench/figure.h"
+#include "bench/tightening.h"
 #include "bench/ui.h"
 
 #include "build/limits.h"
+#include "drawing/series.h"
 
 #include <imgui.h>
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 namespace bench {
 
@@ -130,46 +132,20 @@ void calculated_held(const build::Build& build, build::EntryAt at) {
   }
 }
 
-// A done fastener with the stripe across its hexagon, the next one with an arrow and its number in words.
-void fasteners_held(const build::Build& build, build::EntryAt at) {
-  const auto& entry = build.plan->entry(at);
-  const auto& state = build.entry(at);
-  const auto next = build::next_fastener(build, at);
-  auto& list = *ImGui::GetWindowDrawList();
-  const float radius = ImGui::GetFontSize() * 0.8f;
-  const float room = ImGui::GetContentRegionAvail().x - 40;
-  ImVec2 at_point = ImGui::GetCursorScreenPos();
-  const float start = at_point.x;
-  at_point.x += radius;
-  at_point.y += radius * 1.6f;
-  for (std::size_t f = 0; f < entry.fasteners.size(); ++f) {
-    if (at_point.x - start > room) {
-      at_point.x = start + radius;
-      at_point.y += radius * 4.4f;
-    }
-    ImVec2 corners[6];
-    for (int k = 0; k < 6; ++k) {
-      const float angle = 3.14159265f / 3.0f * static_cast<float>(k);
-      corners[k] = ImVec2(at_point.x + radius * std::cos(angle), at_point.y + radius * std::sin(angle));
-    }
-    const std::size_t done = state.fasteners[f].size();
-    list.AddConvexPolyFilled(corners, 6, done ? theme().metal : theme().paper);
-    list.AddPolyline(corners, 6, theme().ink, ImDrawFlags_Closed, 2);
-    if (done == entry.stages.size())
-      list.AddLine(ImVec2(at_point.x - radius * 0.2f, at_point.y + radius * 1.4f),
-                   ImVec2(at_point.x + radius * 0.3f, at_point.y - radius * 1.4f), theme().paint, 6);
-    if (next && next->fastener == f)
-      list.AddTriangleFilled(ImVec2(at_point.x - 7, at_point.y - radius * 2.0f),
-                             ImVec2(at_point.x + 7, at_point.y - radius * 2.0f),
-                             ImVec2(at_point.x, at_point.y - radius * 1.1f), theme().ink);
-    const std::string label = fmt::format("{}  {}/{}", entry.fasteners[f].id, done, entry.stages.size());
-    list.AddText(ImVec2(at_point.x - radius, at_point.y + radius * 1.3f), theme().ink, label.c_str());
-    at_point.x += radius * 5.2f;
-  }
-  ImGui::Dummy(ImVec2(room, at_point.y + radius * 3.0f - ImGui::GetCursorScreenPos().y));
-  if (next)
-    say(fonts().strong, theme().ink,
-        fmt::format("Next: fastener {}, stage {}", entry.fasteners[next->fastener].id, entry.stages[next->stage].id));
+// Torque readings at several places, beside them as a series.
+void with_series(Ui& ui, const build::Build& build, build::EntryAt at, bool here) {
+  const auto series = drawing::series(build, at);
+  if (!series) return readings_held(ui, build, at, here);
+  const float room = ImGui::GetContentRegionAvail().x - px(30);
+  if (!ImGui::BeginTable("##series", 2, ImGuiTableFlags_NoSavedSettings, ImVec2(room, 0))) return;
+  ImGui::TableSetupColumn("left", ImGuiTableColumnFlags_WidthFixed, room * 0.49f);
+  ImGui::TableSetupColumn("right", ImGuiTableColumnFlags_WidthFixed, room * 0.5f);
+  ImGui::TableNextRow();
+  ImGui::TableSetColumnIndex(0);
+  readings_held(ui, build, at, here);
+  ImGui::TableSetColumnIndex(1);
+  show(drawing::bars(*series, {ImGui::GetContentRegionAvail().x, px(here ? 300.0f : 220.0f), px(18)}));
+  ImGui::EndTable();
 }
 
 void once_held(const build::Build& build, build::EntryAt at) {
@@ -192,7 +168,8 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
   gap(0.3f);
   const ImVec2 top = ImGui::GetCursorScreenPos();
   if (here && ui.sheet.scroll) {
-    ImGui::SetScrollHereY(0.35f);
+    const bool at_work = entry.kind == EntryKind::tightening && build::next_fastener(build, at);
+    ImGui::SetScrollHereY(place_of_joint(at_work));
     ui.sheet.scroll = false;
   }
   say(here ? fonts().large : fonts().strong, theme().ink, entry.title + (entry.optional ? " (may be left out)" : ""));
@@ -203,16 +180,22 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
     say(fonts().text, theme().soft_ink, fmt::format("at each place: {}", fmt::join(entry.columns, ", ")));
   switch (entry.kind) {
   case EntryKind::reading:
-  case EntryKind::readings: readings_held(ui, build, at, here); break;
+  case EntryKind::readings: with_series(ui, build, at, here); break;
   case EntryKind::calculated: calculated_held(build, at); break;
-  case EntryKind::tightening: fasteners_held(build, at); break;
+  case EntryKind::tightening:
+    if (here)
+      tightening_block(ui, build, at, blockers);
+    else
+      tightening_at_rest(build, at);
+    break;
   default: once_held(build, at); break;
   }
+  const bool own = here && entry.kind == EntryKind::tightening; // says all of it itself
   for (const auto& blocker : blockers)
-    if (blocker.entry == entry.id) say(fonts().text, theme().shout, blocker.message);
+    if (!own && blocker.entry == entry.id) say(fonts().text, theme().shout, blocker.message);
   if (here) {
     entry_input(ui, build, at);
-    if (!ui.message.empty() && (ui.refused || ui.sheet.typed.empty()))
+    if (!own && !ui.message.empty() && (ui.refused || ui.sheet.typed.empty()))
       say(fonts().large, ui.refused ? theme().shout : theme().ink, ui.message);
     const ImVec2 end = ImGui::GetCursorScreenPos();
     ImGui::GetWindowDrawList()->AddRectFilled(ImVec2(top.x - px(14), top.y), ImVec2(top.x - px(7), end.y), theme().ink);

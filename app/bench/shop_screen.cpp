@@ -31,6 +31,7 @@ std::string roles_of(const build::Person& person) {
 
 void shop_screen(Ui& ui) {
   const SheetScope sheet("##shop");
+  scroll_by_keys();
   const auto& shop = ui.desk.shop();
   say(fonts().huge, theme().ink, shop.name.empty() ? "The shop" : shop.name);
   if (!shop.address.empty()) say(fonts().text, theme().soft_ink, shop.address);
@@ -57,6 +58,7 @@ void shop_screen(Ui& ui) {
 
 void keys_screen(Ui&) {
   const SheetScope sheet("##keys");
+  scroll_by_keys();
   say(fonts().huge, theme().ink, "Which key");
   struct Line {
     const char* key;
@@ -66,29 +68,32 @@ void keys_screen(Ui&) {
       {"Enter", "records what is typed"},
       {"F5", "says what was done: notices read, confirmed, still true, clock started"},
       {"A", "all fasteners of this stage are tightened, in this order"},
+      {"Tab", "more about a joint: bolts, adapter on the wrench, another fastener than the next, loosen"},
+      {"N", "the last fastener before an interruption is not sure: loosen"},
       {"F7", "puts your name to the step"},
       {"1, 2, 3 ...", "chooses from what is listed"},
       {"Up, Down", "to the entry before, after"},
       {"Left, Right", "to the point before, after, while nothing is typed"},
-      {"Page Up, Page Down", "to the step before, after"},
-      {"F6", "another gauge for this entry"},
+      {"Page Up, Page Down", "to the step before, after; on the other screens up and down"},
+      {"F6", "another gauge or wrench for this entry"},
       {"F8",
        "what is to be done about a reading: rework, replace, concession, use again; on a signed step: open it again"},
-      {"End", "says whether a part is new, reused or remade"},
+      {"Delete", "takes the newest reading back, while nothing is typed"},
+      {"End", "says whether a part, or the bolts of a joint, are new or reused"},
       {"Insert", "picks what this engine has"},
       {"Home", "releases the engine, once every step is signed"},
-      {"F9", "take the newest reading back"},
       {"F10", "add a gauge"},
       {"F11", "lock: nobody is signed in any more"},
-      {"Escape", "leaves a question without an answer"}};
+      {"Escape", "leaves a question without an answer; leads back from what you work out"},
+      {"F9", "works something out, from anywhere: no engine and no name is needed. Letters narrow the list down, Enter "
+             "opens; then Enter and Down go on, F5 shows a worked example, F6 empties, F8 shows every digit"}};
   for (const auto& line : lines) {
     say(fonts().strong, theme().ink, line.key);
     say_beside(fonts().text, theme().ink, line.what);
   }
   rule();
   say("The engine maker's manual, local codes and licensed practice come first. A screen reader cannot read this "
-      "window: "
-      "everything in it can be done from the command line, witnessmark drive.");
+      "window: everything in it can be done from the command line, witnessmark drive and witnessmark calc.");
 }
 
 } // namespace bench

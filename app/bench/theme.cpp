@@ -16,6 +16,7 @@ ImU32 colour(drawing::Tone tone) {
   case drawing::Tone::metal: return theme().metal;
   case drawing::Tone::paint: return theme().paint;
   case drawing::Tone::here: return theme().ink;
+  case drawing::Tone::paper: return theme().paper;
   }
   return theme().ink;
 }

@@ -5,6 +5,7 @@
 #include "bench/desk.h"
 #include "bench/keys.h"
 #include "bench/widgets.h"
+#include "bench/work_out.h"
 #include "build/blockers.h"
 
 #include <map>
@@ -23,7 +24,14 @@ enum class Asking {
   part_state,
   option,
   reopen,
-  release
+  release,
+  joint, // of a tightening: which of the following
+  bolts,
+  bolts_which,
+  bolt_length,
+  adapter,
+  another_fastener,
+  not_sure
 };
 
 struct SheetState {
@@ -42,8 +50,34 @@ struct SheetState {
   std::string passphrase;
   std::string gauge_id, gauge_division, gauge_u; // of a gauge that is added here
   std::size_t gauge_kind = 0;
+  std::string fasteners, mark, run_on;          // of a tightening: names, the bolts' own mark, torque to turn the nut
+  std::string arm, reach, turn;                 // of its adapter
   int asked_line = 0;                           // which of several fields has the keys
   std::map<build::EntryAt, std::string> gauges; // chosen for an entry
+};
+
+// One computation, as it was left.
+struct WorkForm {
+  TypedFields own;
+  TypedFields example; // the worked example, which may be changed too
+  bool shows_example = false;
+  int edition = 0;       // goes up when texts are exchanged: a field that has the keys knows only its own
+  std::size_t field = 0; // where the keys go, in the order of the screen
+  std::size_t line = 0;  // of that field
+};
+
+struct WorkState {
+  std::string open;            // computation; "": the list
+  std::string narrowed;        // what was typed over the list
+  std::size_t row = 0;         // of the list
+  std::string back = "builds"; // the screen it was called from
+  std::size_t back_row = 0;
+  std::map<std::string, WorkForm> forms; // by the computation's name
+  bool whole = false;                    // every digit there is
+  bool focus = true;
+  bool scroll = true;
+  bool stale = true; // `worked` is of something else
+  Worked worked;
 };
 
 struct Ui {
@@ -53,7 +87,10 @@ struct Ui {
   std::string message; // what the gate answered last, in its words
   bool refused = false;
   bool again = false; // another frame at once
+  bool sent = false;  // an action, in this frame: the key that sent it does nothing else
   SheetState sheet;
+  WorkState work;
+  bool returned = false;          // from working something out, to what one was typing
   std::size_t row = 0;            // chosen line of a list
   std::string person, passphrase; // signing in
   int sign_in_line = 0;
@@ -62,6 +99,7 @@ struct Ui {
   void send(json::Value action) {
     desk.post(std::move(action));
     again = true;
+    sent = true;
   }
 };
 
@@ -75,7 +113,11 @@ void sheet_screen(Ui& ui);
 void log_screen(Ui& ui);
 void shop_screen(Ui& ui);
 void keys_screen(Ui& ui);
-void sign_in(Ui& ui); // in place of what needs a person
+void sign_in(Ui& ui);     // in place of what needs a person
+void work_screen(Ui& ui); // the computations, or the one that is open
+
+void open_work(Ui& ui, const calc::Computation& computation);
+void work_form(Ui& ui, const calc::Computation& computation);
 
 // The sheet's parts.
 void answered(Ui& ui, const Answered& answer); // moves on, or keeps what was typed

@@ -7,11 +7,17 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <utility>
+
 namespace bench {
 
 namespace {
 
 std::vector<Drawn>* list = nullptr;
+float top = 74;            // height of the top line, for text of 20 pixels
+bool going_on = false;     // in this frame
+unsigned caret_wanted = 0; // field whose caret goes behind its text once it has the keys
 
 void note(std::string id, std::string_view text) {
   if (!list) return;
@@ -56,31 +62,180 @@ void say_beside(ImFont* font, ImU32 colour, std::string_view text) {
   say(font, colour, text);
 }
 
+namespace {
+
+constexpr float button_height = 2.2f; // of the text
+
+ImFont* font_of(Fit fit) {
+  return fit == Fit::wide ? fonts().strong : fonts().text;
+}
+
+std::string shown_on(std::string_view label, std::string_view key, Fit fit) {
+  if (key.empty()) return std::string(label);
+  switch (fit) {
+  case Fit::wide: return fmt::format("{}   [{}]", label, key);
+  case Fit::tight: return fmt::format("{} [{}]", label, key);
+  case Fit::tightest: break;
+  }
+  return fmt::format("{} {}", label, key);
+}
+
+float padding_of(Fit fit) {
+  return fit == Fit::tightest ? px(5) : ImGui::GetStyle().FramePadding.x;
+}
+
+float spacing_of(Fit fit) {
+  return fit == Fit::tightest ? px(5) : ImGui::GetStyle().ItemSpacing.x;
+}
+
+float width_of(const KeyLabel& button, Fit fit) {
+  const FontScope scope(font_of(fit));
+  return ImGui::CalcTextSize(shown_on(button.label, button.key, fit).c_str()).x + 2 * padding_of(fit);
+}
+
+bool one_button(std::string_view id, std::string_view label, std::string_view key, Fit fit) {
+  const FontScope scope(font_of(fit));
+  const std::string shown = shown_on(label, key, fit);
+  const std::string full = fmt::format("{}###{}", shown, id);
+  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(padding_of(fit), ImGui::GetStyle().FramePadding.y));
+  const bool clicked = ImGui::Button(full.c_str(), ImVec2(0, button_height * ImGui::GetFontSize()));
+  ImGui::PopStyleVar();
+  note(fmt::format("###{}", id), shown);
+  return clicked;
+}
+
+// Without its Escape: Dear ImGui would put back what stood in a field before.
+class NoEscape {
+public:
+  NoEscape() { std::swap(key_, ImGui::GetIO().KeyMap[ImGuiKey_Escape]); }
+  ~NoEscape() { std::swap(key_, ImGui::GetIO().KeyMap[ImGuiKey_Escape]); }
+  NoEscape(const NoEscape&) = delete;
+  NoEscape& operator=(const NoEscape&) = delete;
+
+private:
+  int key_ = -1;
+};
+
+int caret_to_the_end(ImGuiInputTextCallbackData* data) {
+  data->CursorPos = data->BufTextLen;
+  data->ClearSelection();
+  caret_wanted = 0;
+  return 0;
+}
+
+void input_line(const char* id, std::string& text, float width, bool take_focus, bool go_on, bool secret) {
+  const std::string name = std::string("##") + id;
+  ImGui::SetNextItemWidth(width);
+  if (take_focus) ImGui::SetKeyboardFocusHere();
+  if (take_focus && go_on) caret_wanted = ImGui::GetID(name.c_str());
+  const bool caret = caret_wanted != 0 && caret_wanted == ImGui::GetID(name.c_str());
+  const ImGuiInputTextFlags flags =
+      (secret ? ImGuiInputTextFlags_Password : 0) | (caret ? ImGuiInputTextFlags_CallbackAlways : 0);
+  const NoEscape guard;
+  ImGui::InputText(name.c_str(), &text, flags, caret ? caret_to_the_end : nullptr);
+  note(name, secret ? "" : text);
+}
+
+} // namespace
+
 bool key_button(const char* id, std::string_view label, std::string_view key) {
-  const FontScope scope(fonts().strong);
-  const std::string shown = key.empty() ? std::string(label) : fmt::format("{}   [{}]", label, key);
-  const std::string full = shown + "###" + id;
-  const bool clicked = ImGui::Button(full.c_str(), ImVec2(0, 2.2f * ImGui::GetFontSize()));
-  note(std::string("###") + id, shown);
+  return one_button(id, label, key, Fit::wide);
+}
+
+float width_of(std::span<const KeyLabel> row, Fit fit) {
+  float width = 0;
+  for (const KeyLabel& button : row) width += width_of(button, fit) + spacing_of(fit);
+  return width;
+}
+
+Fit fit_of(std::span<const KeyLabel> row, float room) {
+  for (const Fit fit : {Fit::wide, Fit::tight})
+    if (width_of(row, fit) - spacing_of(fit) <= room) return fit;
+  return Fit::tightest;
+}
+
+float height_of(std::span<const KeyLabel> row, float room, Fit fit) {
+  float rows = 1;
+  float used = 0;
+  for (const KeyLabel& button : row) {
+    const float width = width_of(button, fit);
+    if (used > 0 && used + width > room) {
+      ++rows;
+      used = 0;
+    }
+    used += width + spacing_of(fit);
+  }
+  return rows * (button_height * fonts().text->FontSize + ImGui::GetStyle().ItemSpacing.y);
+}
+
+const KeyLabel* key_row(std::span<const KeyLabel> row, float room, Fit fit) {
+  const KeyLabel* clicked = nullptr;
+  float used = 0;
+  for (const KeyLabel& button : row) {
+    const float width = width_of(button, fit);
+    if (used > 0 && used + width <= room) ImGui::SameLine(0, spacing_of(fit));
+    if (used + width > room) used = 0;
+    used += width + spacing_of(fit);
+    if (one_button(button.id, button.label, button.key, fit)) clicked = &button;
+  }
   return clicked;
 }
 
 void text_field(const char* id, std::string& text, int columns, bool take_focus, bool secret) {
   const FontScope scope(fonts().large);
-  ImGui::SetNextItemWidth(static_cast<float>(columns) * ImGui::GetFontSize() * 0.62f + px(24));
-  if (take_focus) ImGui::SetKeyboardFocusHere();
+  const float wanted = static_cast<float>(columns) * ImGui::GetFontSize() * 0.62f + px(24);
+  const float width = std::min(wanted, ImGui::GetContentRegionAvail().x);
+  input_line(id, text, width, take_focus, going_on, secret);
+}
+
+void text_line(const char* id, std::string& text, ImFont* font, float width, bool take_focus) {
+  const FontScope scope(font);
+  input_line(id, text, width, take_focus, true, false);
+}
+
+bool resting_line(const char* id, std::string_view text, ImFont* font, float width) {
+  const FontScope scope(font);
+  const ImVec2 padding = ImGui::GetStyle().FramePadding;
+  const char* end = text.data() + text.size();
+  const float wrap = width - 2 * padding.x;
+  const float tall = std::max(ImGui::CalcTextSize(text.data(), end, false, wrap).y, ImGui::GetFontSize());
+  const ImVec2 low = ImGui::GetCursorScreenPos();
+  const ImVec2 high(low.x + width, low.y + tall + 2 * padding.y);
   const std::string name = std::string("##") + id;
-  ImGui::InputText(name.c_str(), &text, secret ? ImGuiInputTextFlags_Password : 0);
-  note(name, secret ? "" : text);
+  const bool clicked = ImGui::InvisibleButton(name.c_str(), ImVec2(width, tall + 2 * padding.y));
+  auto& shapes = *ImGui::GetWindowDrawList();
+  shapes.AddRect(low, high, theme().faint, 0, 0, ImGui::GetStyle().FrameBorderSize);
+  shapes.AddText(font, font->FontSize, ImVec2(low.x + padding.x, low.y + padding.y), theme().ink, text.data(), end,
+                 wrap);
+  note(name, text);
+  return clicked;
+}
+
+void go_on_typing(bool on) {
+  going_on = on;
+}
+
+float below_top() {
+  return px(top);
+}
+
+void set_below_top(float y) {
+  top = y / px(1);
 }
 
 SheetScope::SheetScope(const char* id) {
   const ImVec2 size = ImGui::GetIO().DisplaySize;
-  ImGui::SetCursorPos(px(40, 74));
-  ImGui::BeginChild(id, ImVec2(size.x - px(80), size.y - px(94)), false,
+  ImGui::SetCursorPos(ImVec2(px(40), below_top()));
+  ImGui::BeginChild(id, ImVec2(size.x - px(80), size.y - below_top() - px(20)), false,
                     ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
   ImGui::Indent(px(24));
   gap(0.6f);
+}
+
+void scroll_by_keys() {
+  const float page = ImGui::GetWindowHeight() * 0.8f;
+  if (pressed(key::page_down)) ImGui::SetScrollY(std::min(ImGui::GetScrollY() + page, ImGui::GetScrollMaxY()));
+  if (pressed(key::page_up)) ImGui::SetScrollY(std::max(ImGui::GetScrollY() - page, 0.0f));
 }
 
 void rule() {
@@ -95,6 +250,10 @@ void gap(float text_heights) {
 
 void list_what_is_drawn(std::vector<Drawn>* into) {
   list = into;
+}
+
+void list_text(std::string_view text, ImVec2 low, ImVec2 high) {
+  if (list) list->push_back({"", std::string(text), low, high, 0});
 }
 
 } // namespace bench

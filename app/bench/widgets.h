@@ -5,6 +5,7 @@
 #include "bench/fonts.h"
 #include "bench/theme.h"
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -45,8 +46,32 @@ void say_beside(ImFont* font, ImU32 colour, std::string_view text);
 // A button 2.2 text heights tall that shows its key. True when clicked; the key is the caller's to watch, in one place.
 bool key_button(const char* id, std::string_view label, std::string_view key);
 
-// One line of text, at least `columns` characters wide. `secret`: shown as dots, never listed.
+// Several in a row: close together, and closer, where the room asks for it, and in more rows where even that does not
+// help. `key_row` gives the one that was clicked.
+struct KeyLabel {
+  std::string id, label, key;
+};
+enum class Fit { wide, tight, tightest };
+Fit fit_of(std::span<const KeyLabel> row, float room);
+float width_of(std::span<const KeyLabel> row, Fit fit); // side by side
+float height_of(std::span<const KeyLabel> row, float room, Fit fit);
+const KeyLabel* key_row(std::span<const KeyLabel> row, float room, Fit fit);
+
+// One line of text, at least `columns` characters wide where there is room. `secret`: shown as dots, never listed.
+// Escape leaves what is typed as it stands. A field that takes the keys has what stands in it replaced by what is
+// typed.
 void text_field(const char* id, std::string& text, int columns, bool take_focus, bool secret = false);
+
+// A field so wide, in that font; typing goes on behind what stands in it.
+void text_line(const char* id, std::string& text, ImFont* font, float width, bool take_focus);
+// The same at rest, in as many lines as its text needs. True when clicked.
+bool resting_line(const char* id, std::string_view text, ImFont* font, float width);
+// In this frame fields that take the keys go on behind what stands in them: one comes back to what one was typing.
+void go_on_typing(bool on);
+
+// Where the top line ends and the sheets begin; whoever draws the top line says so.
+float below_top();
+void set_below_top(float y);
 
 // A sheet over the whole bench below the top line, with its margin; scrolls when there is more.
 class SheetScope {
@@ -56,6 +81,8 @@ public:
   SheetScope(const SheetScope&) = delete;
   SheetScope& operator=(const SheetScope&) = delete;
 };
+
+void scroll_by_keys(); // Page Up and Page Down, within the sheet that is being drawn
 
 void rule(); // a thin line across the sheet
 void gap(float text_heights);
@@ -67,6 +94,7 @@ struct Drawn {
   ImVec2 low, high;
   unsigned full_id = 0;
 };
-void list_what_is_drawn(std::vector<Drawn>* into); // null ends it
+void list_what_is_drawn(std::vector<Drawn>* into);              // null ends it
+void list_text(std::string_view text, ImVec2 low, ImVec2 high); // drawn without a widget
 
 } // namespace bench

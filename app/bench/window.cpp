@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace bench {
 
 struct Window::State {
@@ -43,60 +45,75 @@ json::Value entry_action(const Ui& ui, std::string_view name) {
 
 namespace {
 
-void go(Ui& ui, const char* screen) {
+void go(Ui& ui, const std::string& screen) {
+  if (screen == "work" && ui.screen != "work") {
+    ui.work.back = ui.screen;
+    ui.work.back_row = ui.row;
+  }
   ui.screen = screen;
   ui.row = 0;
   ui.sheet.focus = true;
   ui.sheet.scroll = true;
   ui.sign_in_focus = true;
+  ui.work.focus = true;
+  ui.work.scroll = true;
   ui.again = true;
 }
 
-// The line along the top: where one can go, and who is working.
-void top_line(Ui& ui) {
-  ImGui::SetCursorPos(px(14, 8));
-  struct Place {
-    const char* screen;
-    const char* label;
-    const char* key;
-    int code;
-  };
-  const Place places[] = {{"builds", "Builds", "F1", key::f1},
-                          {"sheet", "Sheet", "F2", key::f1 + 1},
-                          {"log", "Log", "F3", key::f1 + 2},
-                          {"shop", "Shop", "F4", key::f1 + 3},
-                          {"keys", "Which key", "F12", key::f1 + 11}};
-  for (const auto& place : places) {
-    const bool needs_build = std::string_view(place.screen) == "sheet" || std::string_view(place.screen) == "log";
-    if (needs_build && !ui.desk.build()) continue;
-    if (key_button(place.screen, place.label, place.key) || pressed(place.code)) go(ui, place.screen);
-    ImGui::SameLine();
-  }
-  const auto& person = ui.desk.signed_in();
-  ImGui::AlignTextToFramePadding();
-  say(fonts().strong, theme().paper,
-      person ? fmt::format("{} is working", person->name) : std::string("Nobody is signed in"));
-  if (!person) return;
-  ImGui::SameLine();
-  if (key_button("lock", "Lock", "F11") || pressed(key::f1 + 10)) ui.send(action("sign-out"));
+struct Place {
+  const char* screen;
+  const char* label;
+  const char* key;
+  int code;
+  bool needs_build = false;
+};
+constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},     {"sheet", "Sheet", "F2", key::f1 + 1, true},
+                            {"log", "Log", "F3", key::f1 + 2, true}, {"shop", "Shop", "F4", key::f1 + 3},
+                            {"work", "Work it out", "F9", key::f9},  {"keys", "Which key", "F12", key::f1 + 11}};
+constexpr const char* lock = "lock";
+
+float strong_width(const std::string& text) {
+  const FontScope scope(fonts().strong);
+  return ImGui::CalcTextSize(text.c_str()).x;
 }
 
-} // namespace
-
-void Window::frame() {
-  Ui& ui = state_->ui;
-  ui.again = false;
-  while (const auto answer = ui.desk.take_answer()) {
-    answered(ui, *answer);
-    ui.again = true;
+// The line along the top: where one can go, and who is working; in more than one row where there is no room. Gives the
+// screen that was asked for, "" for none.
+std::string top_line(Ui& ui) {
+  const auto& person = ui.desk.signed_in();
+  std::string asked;
+  std::vector<KeyLabel> row;
+  for (const Place& place : places) {
+    if (place.needs_build && !ui.desk.build()) continue;
+    row.push_back({place.screen, place.label, place.key});
+    if (pressed(place.code)) asked = place.screen;
   }
-  const ImVec2 size = ImGui::GetIO().DisplaySize;
-  ImGui::SetNextWindowPos(ImVec2(0, 0));
-  ImGui::SetNextWindowSize(size);
-  ImGui::Begin("##bench", nullptr,
-               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
-                   ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav);
-  top_line(ui);
+  if (person) row.push_back({lock, "Lock", "F11"});
+  const float room = ImGui::GetIO().DisplaySize.x - px(28);
+  std::string who = person ? person->name + " is working" : std::string("Nobody is signed in");
+  Fit fit = fit_of(row, room - strong_width(who) - px(10));
+  if (fit == Fit::tightest && person) {
+    who = person->name;
+    fit = fit_of(row, room - strong_width(who) - px(10));
+  }
+  ImGui::SetCursorPos(px(14, 8));
+  ImGui::BeginGroup();
+  const KeyLabel* clicked = key_row(row, room, fit);
+  ImGui::SameLine();
+  const bool beside = ImGui::GetCursorPosX() + strong_width(who) <= px(14) + room;
+  if (!beside) ImGui::NewLine();
+  const float y = ImGui::GetCursorPosY();
+  if (beside) ImGui::SetCursorPosY(y + px(3));
+  say(fonts().strong, theme().paper, who);
+  ImGui::EndGroup();
+  const float end = beside ? y + 2.2f * fonts().text->FontSize : ImGui::GetItemRectMax().y;
+  set_below_top(end + px(beside ? 22 : 10));
+  if (clicked && clicked->id != lock) asked = clicked->id;
+  if (person && ((clicked && clicked->id == lock) || pressed(key::f1 + 10))) ui.send(action("sign-out"));
+  return asked;
+}
+
+void screen(Ui& ui) {
   if (ui.screen == "sheet" && ui.desk.build())
     sheet_screen(ui);
   else if (ui.screen == "log" && ui.desk.build())
@@ -105,20 +122,58 @@ void Window::frame() {
     shop_screen(ui);
   else if (ui.screen == "keys")
     keys_screen(ui);
+  else if (ui.screen == "work")
+    work_screen(ui);
   else
     builds_screen(ui);
+}
+
+} // namespace
+
+void Window::frame() {
+  Ui& ui = state_->ui;
+  ui.again = false;
+  ui.sent = false;
+  while (const auto answer = ui.desk.take_answer()) {
+    answered(ui, *answer);
+    ui.again = true;
+  }
+  go_on_typing(ui.returned);
+  ui.returned = false;
+  const ImVec2 size = ImGui::GetIO().DisplaySize;
+  ImGui::SetNextWindowPos(ImVec2(0, 0));
+  ImGui::SetNextWindowSize(size);
+  ImGui::SetNextWindowContentSize(size); // the bench itself never moves
+  ImGui::Begin("##bench", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                   ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav);
+  const std::string asked = top_line(ui);
+  screen(ui); // takes in what was typed in this frame, before another screen has the keys
   ImGui::End();
+  if (!asked.empty()) go(ui, asked);
   if (ui.desk.busy()) ui.again = true;
 }
 
 bool Window::wants_frame() const {
   return state_->ui.again;
 }
+
 void Window::show(const std::string& screen) {
   Ui& ui = state_->ui;
   const auto builds = ui.desk.builds();
   if (!ui.desk.build() && !builds.empty()) ui.desk.open(builds.front());
-  go(ui, screen.c_str());
+  go(ui, screen);
+}
+
+void Window::work_out(const std::string& computation) {
+  const auto* found = calc::find_computation(computation);
+  if (!found) return;
+  Ui& ui = state_->ui;
+  go(ui, "work");
+  open_work(ui, *found);
+  WorkForm& form = ui.work.forms[computation];
+  form.example = example_typed(*found);
+  form.shows_example = true;
 }
 
 } // namespace bench

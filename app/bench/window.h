@@ -1,5 +1,6 @@
 // Everything on the screen, drawn with Dear ImGui into whatever there is to draw into: the build sheet, the builds, the
-// log, the shop. Knows no window system; desktop/ gives it frames and keys, a test gives it a context without either.
+// log, the shop, the computations. Knows no window system; desktop/ gives it frames and keys, a test gives it a context
+// without either.
 #pragma once
 
 #include "bench/desk.h"
@@ -13,9 +14,11 @@ public:
   explicit Window(Desk& desk);
   ~Window();
 
-  void frame();                         // between ImGui::NewFrame and ImGui::Render; fills the display
-  bool wants_frame() const;             // something moved that shows only in the next frame
-  void show(const std::string& screen); // "builds", "sheet", "log", "shop", "keys": for scripts that take pictures
+  void frame();             // between ImGui::NewFrame and ImGui::Render; fills the display
+  bool wants_frame() const; // something moved that shows only in the next frame
+  // For scripts that take pictures.
+  void show(const std::string& screen);          // "builds", "sheet", "log", "shop", "keys", "work"
+  void work_out(const std::string& computation); // one of the registry, with its worked example
 
 private:
   struct State;

@@ -114,6 +114,7 @@ int open_window(const Options& options) {
   bench::Window screens(desk);
   if (!options.build.empty()) desk.open(options.build);
   if (!options.screen.empty()) screens.show(options.screen);
+  if (!options.computation.empty()) screens.work_out(options.computation);
   if (!options.picture.empty()) return take_picture(**pane, screens, options.picture);
   Loop(**pane, desk, screens).run();
   return closed;

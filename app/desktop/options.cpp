@@ -1,5 +1,6 @@
 #include "desktop/options.h"
 
+#include "calc/registry.h"
 #include "json/utf8.h"
 
 #include <fmt/format.h>
@@ -13,7 +14,7 @@ namespace desktop {
 
 namespace {
 
-constexpr std::array<std::string_view, 5> screens = {"builds", "sheet", "log", "shop", "keys"};
+constexpr std::array<std::string_view, 6> screens = {"builds", "sheet", "log", "shop", "work", "keys"};
 constexpr int largest_side = 16'384; // pixels: what OpenGL 3.3 draws into everywhere
 
 Error bad(const std::string& what) {
@@ -56,10 +57,18 @@ Result<void> take_screen(std::string_view text, Options& options) {
   return bad(fmt::format("--screen {} is none of {}", json::shown(text), fmt::join(screens, ", ")));
 }
 
+Result<void> take_computation(std::string_view text, Options& options) {
+  options.computation = text;
+  if (calc::find_computation(text)) return {};
+  return bad(
+      fmt::format("--calc {} is no computation, witnessmark calc --list shows those there are", json::shown(text)));
+}
+
 Result<void> take(std::string_view name, std::string_view value, Options& options) {
   if (name == "--size") return take_size(value, options);
   if (name == "--scale") return take_scale(value, options);
   if (name == "--screen") return take_screen(value, options);
+  if (name == "--calc") return take_computation(value, options);
   if (name == "--build") {
     options.build = value;
   } else if (name == "--picture") {
@@ -70,7 +79,8 @@ Result<void> take(std::string_view name, std::string_view value, Options& option
   return {};
 }
 
-constexpr std::array<std::string_view, 6> names = {"--shop", "--build", "--screen", "--picture", "--size", "--scale"};
+constexpr std::array<std::string_view, 7> names = {"--shop",    "--build", "--screen", "--calc",
+                                                   "--picture", "--size",  "--scale"};
 
 } // namespace
 
@@ -99,8 +109,8 @@ Result<Options> read_options(const std::vector<std::string>& arguments) {
 
 std::string help() {
   return fmt::format(
-      "witnessmark bench [--shop FILE] [--build ID] [--screen NAME] [--scale S] [--size WxH]\n"
-      "                  [--picture FILE.png]\n"
+      "witnessmark bench [--shop FILE] [--build ID] [--screen NAME] [--calc NAME] [--scale S]\n"
+      "                  [--size WxH] [--picture FILE.png]\n"
       "\n"
       "Opens the window on a shop file; witnessmark alone does the same on the default one.\n"
       "\n"
@@ -108,6 +118,7 @@ std::string help() {
       "                  ($XDG_DATA_HOME, else ~/.local/share)\n"
       "  --build ID      the build to begin with\n"
       "  --screen NAME   the screen to begin with: {}\n"
+      "  --calc NAME     a computation to begin with, its worked example filled in\n"
       "  --scale S       size of the text, {} to {}; without it what the display asks for\n"
       "  --size WxH      size of the window in pixels, from {}x{}\n"
       "\n"

@@ -27,6 +27,7 @@ struct Options {
   std::filesystem::path shop; // empty: the default one
   std::string screen;         // "" leaves the choice to the screens
   std::string build;          // likewise
+  std::string computation;    // likewise, of the screen "work"
   std::string picture;        // file to draw into instead of opening the window
   std::optional<Size> size;   // else `usual`, grown by the scale
   std::optional<float> scale; // else the display's

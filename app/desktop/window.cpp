@@ -27,7 +27,7 @@ static_assert(key::remove == GLFW_KEY_DELETE && key::right == GLFW_KEY_RIGHT && 
 static_assert(key::down == GLFW_KEY_DOWN && key::up == GLFW_KEY_UP && key::page_up == GLFW_KEY_PAGE_UP);
 static_assert(key::page_down == GLFW_KEY_PAGE_DOWN && key::home == GLFW_KEY_HOME && key::end == GLFW_KEY_END);
 static_assert(key::keypad_enter == GLFW_KEY_KP_ENTER && key::digit_0 == GLFW_KEY_0 && key::letter_a == GLFW_KEY_A &&
-              key::keypad_0 == GLFW_KEY_KP_0);
+              key::letter_n == GLFW_KEY_N && key::keypad_0 == GLFW_KEY_KP_0);
 static_assert(key::f1 == GLFW_KEY_F1 && key::f1 + 11 == GLFW_KEY_F12);
 
 // In GLFW's words, for whoever looks after the machine.

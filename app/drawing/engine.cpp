@@ -94,14 +94,14 @@ Figure engine(const build::Build& build) {
       // the stripe: across the whole band, a little off the upright as a brush leaves it
       const double low = height - from * height;
       const double high = height - to * height;
-      figure.lines.push_back({{{width / 2 + 7, low}, {width / 2 + 12, high}}, Tone::paint, 4});
+      figure.lines.push_back({{{width / 2 + 7, low}, {width / 2 + 12, high}}, Tone::paint, 2.4});
     }
     const bool here = all[b] == Band::at_work;
     figure.lines.push_back(closed_line(band,
                                        all[b] == Band::not_yet ? Tone::faint
                                        : here                  ? Tone::here
                                                                : Tone::ink,
-                                       here ? 3.0 : 1.2));
+                                       here ? 1.8 : 0.72));
   }
   return figure;
 }

@@ -18,13 +18,14 @@ enum class Tone {
   faint, // what is not there yet
   metal, // the face of finished work
   paint, // the witness mark
-  here   // where the work is now
+  here,  // where the work is now
+  paper  // nothing: what lies beneath is covered
 };
 
+// Filled. Closed and convex; or a band, its points going up one side and down the other, as many on each.
 struct Polygon {
-  std::vector<Point> points; // closed
+  std::vector<Point> points;
   Tone fill = Tone::metal;
-  bool filled = true;
 };
 
 struct Line {
@@ -38,6 +39,7 @@ struct Text {
   std::string text;
   double size = 12;
   Tone tone = Tone::ink;
+  bool strong = false; // in bold letters
 };
 
 struct Figure {
@@ -46,6 +48,14 @@ struct Figure {
   std::vector<Polygon> polygons; // drawn first, in order
   std::vector<Line> lines;
   std::vector<Text> texts;
+};
+
+// The room a figure is laid out for, in its own units; `text` is how tall the smallest writing must be there to be
+// read.
+struct Room {
+  double width = 0;
+  double height = 0;
+  double text = 0;
 };
 
 } // namespace drawing

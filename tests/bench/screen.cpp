@@ -23,12 +23,21 @@ const char* const lines[] = {
 
 } // namespace
 
-Screen::Screen(float scale, float width, float height, const std::string& procedure) {
+record::Session Screen::new_shop() {
   folder_ = std::filesystem::temp_directory_path() / ("witnessmark-screen-" + std::to_string(std::random_device()()));
   std::filesystem::create_directories(folder_);
   auto session = record::Session::open(folder_ / "s.shop", {true, [this] { return now; }});
   REQUIRE(session);
-  for (const char* line : lines) REQUIRE(json::read_one(session->answer(line))->at("ok").as_boolean());
+  return std::move(*session);
+}
+
+Screen::Screen(EmptyShop) {
+  show(new_shop(), 1, 1280, 800);
+}
+
+Screen::Screen(float scale, float width, float height, const std::string& procedure) {
+  record::Session session = new_shop();
+  for (const char* line : lines) REQUIRE(json::read_one(session.answer(line))->at("ok").as_boolean());
   std::string path = std::string(PROJECT_FOLDER) + "/procedures/short-block.json";
   if (!procedure.empty()) {
     path = (folder_ / "own.json").string();
@@ -37,9 +46,12 @@ Screen::Screen(float scale, float width, float height, const std::string& proced
   const std::string open = R"({"do":"open-build","build":"marigold","procedure":")" + path +
                            R"(","engine":{"model":"HX4-150","serial":"HX4-150-0731","hours":1043},)"
                            R"("customer":"Narrowboat Marigold"})";
-  REQUIRE(json::read_one(session->answer(open))->at("ok").as_boolean());
-  session->answer(R"({"do":"sign-out"})");
+  REQUIRE(json::read_one(session.answer(open))->at("ok").as_boolean());
+  session.answer(R"({"do":"sign-out"})");
+  show(std::move(session), scale, width, height);
+}
 
+void Screen::show(record::Session session, float scale, float width, float height) {
   ImGui::CreateContext();
   auto& io = ImGui::GetIO();
   io.IniFilename = nullptr;
@@ -57,7 +69,7 @@ Screen::Screen(float scale, float width, float height, const std::string& proced
   int w = 0;
   int h = 0;
   io.Fonts->GetTexDataAsAlpha8(&pixels, &w, &h);
-  desk = std::make_unique<bench::Desk>(std::move(*session), nullptr);
+  desk = std::make_unique<bench::Desk>(std::move(session), nullptr);
   window = std::make_unique<bench::Window>(*desk);
   frame();
   frame();
@@ -100,7 +112,8 @@ void Screen::type(const std::string& text) {
 }
 
 void Screen::click(const std::string& id) {
-  const auto it = std::find_if(drawn.begin(), drawn.end(), [&](const auto& one) { return one.id == "###" + id; });
+  const auto it = std::find_if(drawn.begin(), drawn.end(),
+                               [&](const auto& one) { return one.id == "###" + id || one.id == "##" + id; });
   INFO(id);
   REQUIRE(it != drawn.end());
   auto& io = ImGui::GetIO();

@@ -17,6 +17,8 @@ public:
   // A shop of Ivo (owner and builder, "copper and brass") with a few gauges and the short block opened as "marigold".
   // `procedure`: the text of another one than the short block.
   explicit Screen(float scale = 1, float width = 1280, float height = 800, const std::string& procedure = "");
+  struct EmptyShop {};
+  explicit Screen(EmptyShop); // one in which nobody is enrolled and no engine is open
   ~Screen();
   Screen(const Screen&) = delete;
   Screen& operator=(const Screen&) = delete;
@@ -41,6 +43,8 @@ public:
   calc::Moment now{1'767'600'000'000, 60};
 
 private:
+  record::Session new_shop();
+  void show(record::Session session, float scale, float width, float height);
   void one_frame();
   std::filesystem::path folder_;
 };

@@ -8,7 +8,7 @@
 
 namespace {
 
-const char* const screens[] = {"builds", "sheet", "log", "shop", "keys"};
+const char* const screens[] = {"builds", "sheet", "log", "shop", "work", "keys"};
 
 void check_drawn(const Screen& screen) {
   std::map<unsigned, std::string> ids;
@@ -59,11 +59,46 @@ TEST_CASE("every step of the procedure unfolds, small and at twice the size") {
   }
 }
 
+TEST_CASE("every computation unfolds with its example, small and at twice the size") {
+  for (const auto& [scale, width, height] : {std::tuple{1.5f, 1024.0f, 600.0f}, std::tuple{2.0f, 2560.0f, 1440.0f}}) {
+    Screen screen(scale, width, height);
+    for (const calc::Computation& each : calc::all_computations()) {
+      INFO(each.name);
+      screen.window->work_out(std::string(each.name));
+      screen.frame();
+      CHECK(screen.shows(std::string(each.source)));
+      check_drawn(screen);
+    }
+  }
+}
+
+TEST_CASE("nothing on the top line is cut off, however little room there is") {
+  for (const auto& [scale, width] : {std::pair{1.0f, 1024.0f}, std::pair{1.5f, 1024.0f}, std::pair{1.0f, 1280.0f}}) {
+    Screen screen(scale, width, 600);
+    screen.sign_in();
+    for (const char* name : screens) {
+      screen.window->show(name);
+      screen.frame();
+      for (const auto& one : screen.drawn) {
+        if (one.id != "###work" && one.id != "###keys" && one.id != "###lock" && one.text != "Ivo Tarrant") continue;
+        INFO(name << ": " << one.text);
+        CHECK(one.low.x >= 0);
+        CHECK(one.high.x <= width);
+        CHECK(one.low.y >= 0);
+      }
+    }
+  }
+}
+
 TEST_CASE("buttons are two finger heights tall") {
   Screen screen;
   screen.sign_in();
-  for (const auto& one : screen.drawn)
-    if (one.id.rfind("###", 0) == 0) CHECK(one.high.y - one.low.y >= 2.2f * bench::fonts().text->FontSize - 0.5f);
+  for (const char* name : screens) {
+    screen.window->show(name);
+    screen.frame();
+    for (const auto& one : screen.drawn)
+      if (one.id.rfind("###", 0) == 0) CHECK(one.high.y - one.low.y >= 2.2f * bench::fonts().text->FontSize - 0.5f);
+  }
 }
 
 TEST_CASE("a thousand random keys, words and clicks never bring the screens down") {
@@ -71,8 +106,9 @@ TEST_CASE("a thousand random keys, words and clicks never bring the screens down
   std::mt19937 chance(3);
   const std::vector<int> keys = {256, 257, 258, 259, 260, 261, 262, 263, 264, 265, 266, 267, 290, 291, 292,
                                  293, 294, 295, 296, 297, 298, 299, 301, 49,  50,  51,  52,  53,  54,  335};
-  const std::vector<std::string> words = {"ivo",  "copper and brass", "48.012", "1,5",   "-",
-                                          "C 12", "\xC2\xB5m",        "0.001",  "2 thou"};
+  const std::vector<std::string> words = {
+      "ivo", "copper and brass",  "48.012", "1,5", "-", "C 12", "\xC2\xB5m", "0.001", "2 thou",
+      "oil", "0.1 0.2 mm u 0.01", "; - u"};
   screen.sign_in();
   screen.press(294); // notices read
   for (int event = 0; event < 1000; ++event) {

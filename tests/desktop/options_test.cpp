@@ -39,13 +39,19 @@ TEST_CASE("bench takes its options in both forms") {
   CHECK(*read->scale == 1.5F);
 }
 
+TEST_CASE("bench begins with a computation that is there") {
+  CHECK(read_options({"--calc", "oil-clearance"})->computation == "oil-clearance");
+  CHECK(read_options({})->computation.empty());
+}
+
 TEST_CASE("help is given whatever else is wrong") {
   CHECK(read_options({"--nonsense", "--help"})->help);
 }
 
 TEST_CASE("help names every option and keeps to 100 columns") {
   const std::string text = desktop::help();
-  for (const char* name : {"--shop FILE", "--build ID", "--screen NAME", "--scale S", "--size WxH", "--picture FILE"})
+  for (const char* name :
+       {"--shop FILE", "--build ID", "--screen NAME", "--calc NAME", "--scale S", "--size WxH", "--picture FILE"})
     CHECK_THAT(text, Catch::Contains(std::string("\n  ") + name));
   for (std::size_t from = 0; from < text.size();) {
     const std::size_t end = text.find('\n', from);
@@ -61,7 +67,8 @@ TEST_CASE("bench refuses what it does not know") {
   check_refused({"--shop="}, "--shop must be followed by its value");
   check_refused({"--shop", "--build", "hx4"}, "--shop must be followed by its value");
   check_refused({"--shop", "a", "--shop", "b"}, "--shop is given twice");
-  check_refused({"--screen", "engine"}, "--screen \"engine\" is none of builds, sheet, log, shop, keys");
+  check_refused({"--screen", "engine"}, "--screen \"engine\" is none of builds, sheet, log, shop, work, keys");
+  check_refused({"--calc", "alchemy"}, "--calc \"alchemy\" is no computation");
 }
 
 TEST_CASE("a size is two whole numbers, neither too small nor too large") {

@@ -200,12 +200,71 @@ class Working(OnADisplay):
 
     def test_a_picture_of_each_screen_shows_something(self):
         seen = []
-        for screen in ("builds", "sheet", "log", "shop", "keys"):
+        for screen in ("builds", "sheet", "log", "shop", "work", "keys"):
             image = self.picture(screen)
             self.assertEqual((image.width, image.height), (1280, 800))
             self.assertGreater(len(image.colours()), 20, screen)  # letters have many greys
             self.assertNotIn(image, seen)
             seen.append(image)
+
+
+    def test_something_is_worked_out_in_the_middle_of_a_reading(self):
+        _, window = self.open("bench", "--shop", self.shop)
+        self.sign_in()
+        self.type("M-7\n22.0")
+        self.wait_for("identify")
+        self.settled(window)
+        self.strike("F9")
+        self.type("ring gap\n0.30 mm\n83.000 mm\n83.062 mm")
+        self.settled(window)
+        self.strike("Escape", "Escape")
+        self.type("13\n")
+        values = self.wait_for("record")["asked"]["values"]
+        self.assertEqual([value for value in values if value], ["22.013"])
+
+
+class WorkingItOut(OnADisplay):
+    def test_without_an_engine_and_without_a_name(self):
+        _, window = self.open("bench", "--shop", self.shop)
+        self.strike("F9")
+        self.type("oil cl\n")
+        self.strike("F5")
+        example = self.picture("work", "--calc", "oil-clearance")
+        self.shows(window, lambda seen: seen == example, "the worked example")
+        self.strike("F5")
+        self.type("50.036 50.031 mm u 0.004\n50.034 50.030\n\n49.982 49.976 mm u 0.003\n49.978 49.974")
+        answer = self.settled(window)
+        self.assertNotEqual(answer, example)
+        self.type(",")
+        self.shows(window, lambda seen: seen != answer, "the slip")
+        self.strike("BackSpace")
+        self.shows(window, lambda seen: seen == answer, "the answer as before")
+        self.strike("Escape", "Escape")
+        self.shows(window, lambda seen: seen == self.picture("builds"), "where it was called from")
+        self.assertFalse(pathlib.Path(self.shop).exists())
+
+
+class Tightening(OnADisplay):
+    def test_a_stage_at_once_then_through_an_adapter_one_by_one(self):
+        wrench = {"do": "add-gauge", "gauge": "click-1", "kind": "torque wrench", "unit": "N.m", "resolution": 1,
+                  "tool": "setting", "class_error": 0.04, "range": [5, 100]}
+        drive(self.shop, SHOP[:3] + [wrench, SHOP[-1] | {"procedure": str(HERE / "four-bolts.json")}])
+        _, window = self.open("bench", "--shop", self.shop)
+        self.sign_in()
+        self.settled(window)
+        self.type("a")
+        self.assertEqual([one["name"] for one in self.wait_for("tighten")["fasteners"]], ["1", "2", "3", "4"])
+        self.settled(window)
+        self.strike("Tab")
+        self.type("3")
+        self.settled(window)
+        self.type("400\n100\n0\n")  # an adapter
+        self.assertEqual(self.wait_for("extension")["ratio"], "0.8")
+        self.settled(window)
+        self.strike("Return")
+        body = self.wait_for("tighten", 2)
+        self.assertEqual(body["asked"]["value"], "32")
+        self.assertEqual([(one["name"], one["value"]) for one in body["fasteners"]], [("1", "40")])
 
 
 class Opening(OnADisplay):

@@ -103,7 +103,8 @@ TEST_CASE("each kind of stage is read with what it says") {
   const auto procedure = read(with(full));
   const auto& stages = procedure->step("a")->find("full")->stages;
   REQUIRE(stages.size() == 11);
-  CHECK((stages[0].kind == StageKind::torque && stages[0].limit == "tight" && !stages[0].prevailing && !stages[0].slot));
+  CHECK(
+      (stages[0].kind == StageKind::torque && stages[0].limit == "tight" && !stages[0].prevailing && !stages[0].slot));
   CHECK((stages[1].prevailing && stages[1].slot && stages[1].by == By::fastener));
   CHECK((stages[2].kind == StageKind::check && stages[2].limit == "slot"));
   CHECK((stages[3].kind == StageKind::wait && stages[3].seconds == Exact(600)));
