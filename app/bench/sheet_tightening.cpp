@@ -114,6 +114,7 @@ void value_lines(const Ui& ui, const View& view) {
 void bolt_lines(const build::Build& build, const Pull& pull) {
   if (!pull.entry.bolt) return;
   say(fonts().large, theme().ink, bolt_facts(*pull.entry.bolt));
+  if (const std::string load = load_words(pull); !load.empty()) say(fonts().text, theme().soft_ink, load);
   const BoltWords words = bolt_words(build, pull);
   if (!words.known.empty()) say(fonts().strong, theme().ink, words.known);
   if (!words.wanted.empty()) say(fonts().strong, theme().shout, words.wanted);

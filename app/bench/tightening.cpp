@@ -1,5 +1,7 @@
 #include "bench/tightening.h"
 
+#include "procedure/estimate.h"
+
 #include "build/limits.h"
 #include "drawing/shapes.h"
 
@@ -32,9 +34,9 @@ Exact ratio_of(const Pull& pull) {
 Result<void> will_do(const build::Shop& shop, const build::Gauge& gauge, const Pull& pull, const calc::Moment& now) {
   const auto& unit = *pull.aim->limit->unit;
   const bool torque = reads_torque(pull.stage);
-  if (const auto may = (torque ? build::may_tighten : build::may_gauge)(shop, gauge, unit, now); !may) return may;
+  if (auto may = (torque ? build::may_tighten : build::may_gauge)(shop, gauge, unit, now); !may) return may;
   const Setting setting = setting_for(pull, &gauge, 0);
-  if (const auto in = build::in_range(gauge, setting.value, *setting.unit); !in) return in;
+  if (auto in = build::in_range(gauge, setting.value, *setting.unit); !in) return in;
   if (!torque) return {};
   if (gauge.tool == build::Tool::setting && pull.stage.kind == StageKind::check)
     return quantity::Error{"gauge-unfit", gauge.id + " cannot show a torque; a check needs one that indicates."};
@@ -171,6 +173,13 @@ std::string bolt_facts(const procedure::Bolt& bolt) {
                      capital(std::string(procedure::name_of(bolt.lubrication))));
 }
 
+std::string load_words(const Pull& pull) {
+  if (!pull.entry.bolt || !pull.aim || pull.stage.kind != StageKind::torque) return "";
+  const auto estimate =
+      procedure::estimate_preload(*pull.entry.bolt, {pull.aim->nominal(), pull.aim->limit->unit, std::nullopt});
+  return estimate ? "this loads the bolt to " + procedure::in_words(*estimate) : "";
+}
+
 std::string which_words(const Pull& pull) {
   if (pull.left == pull.entry.fasteners.size()) return "All " + in_words(pull.left);
   return pull.left == 1 ? "The last one" : "The other " + in_words(pull.left);
@@ -209,8 +218,9 @@ std::string minutes_words(std::int64_t milliseconds) {
   };
   if (minutes == 0) return "less than a minute";
   if (minutes < 60) return count(minutes, "minute");
-  if (minutes < 24 * 60) return fmt::format("{} and {}", count(minutes / 60, "hour"), count(minutes % 60, "minute"));
-  return count(minutes / (24 * 60), "day");
+  constexpr std::int64_t day = 1440;
+  if (minutes < day) return fmt::format("{} and {}", count(minutes / 60, "hour"), count(minutes % 60, "minute"));
+  return count(minutes / day, "day");
 }
 
 } // namespace bench

@@ -51,7 +51,10 @@ std::string stage_words(const Pull& pull); // "Stage two of four, turn: on by an
 std::string aim_words(const Pull& pull);   // what is good
 std::string tool_words(const build::Gauge& gauge);
 std::string bolt_facts(const procedure::Bolt& bolt); // "M10 x 1.25   10.9   OILED"
-std::string which_words(const Pull& pull);           // "All ten", "The other six"
+// How far this torque loads the bolt, and the friction that takes for granted; "" where the procedure does not say what
+// bolt it is.
+std::string load_words(const Pull& pull);
+std::string which_words(const Pull& pull); // "All ten", "The other six"
 
 bool tracks_bolts(const procedure::Entry& entry); // whether they are new or reused is asked
 // Of the bolts: what is in, and what must be said or done before it is tightened.

@@ -95,7 +95,8 @@ Result<Decision> bolt(const Case& it) {
     Value item = Value::object({{"name", Value::text(name)}});
     if (!state.empty()) {
       // A set shares one mark; each bolt of it is known by its place.
-      const std::string its_own = identity.empty() || which->size() == 1 ? identity : identity + "/" + name;
+      const std::string its_own =
+          identity.empty() || which->size() == 1 ? identity : fmt::format("{}/{}", identity, name);
       const auto known = its_own.empty() ? it.shop.bolts.end() : it.shop.bolts.find(its_own);
       const int before = state == "reused" ? (known == it.shop.bolts.end() ? 1 : known->second.uses) : 0;
       if (state == "new" && known != it.shop.bolts.end())

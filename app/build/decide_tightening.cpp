@@ -7,7 +7,6 @@
 namespace build {
 
 using procedure::By;
-using procedure::EntryKind;
 using procedure::StageKind;
 
 namespace {

@@ -72,7 +72,8 @@ std::vector<Point> places_of(const Joint& joint, double wide) {
     if (at)
       out.push_back({at->x, -at->y});
     else
-      out.push_back({static_cast<double>(i % columns), static_cast<double>(i / columns)});
+      out.push_back(
+          {static_cast<double>(i % columns), std::floor(static_cast<double>(i) / static_cast<double>(columns))});
   }
   return out;
 }

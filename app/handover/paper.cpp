@@ -57,7 +57,7 @@ struct Paper::Pages {
     cairo_surface_destroy(surface);
   }
 
-  void tone(drawing::Tone its) {
+  void tone(drawing::Tone its) const {
     const double level = grey(its);
     cairo_set_source_rgb(pen, level, level, level);
   }
@@ -68,13 +68,13 @@ struct Paper::Pages {
     cairo_set_font_size(pen, height);
   }
 
-  void path(const std::vector<drawing::Point>& points) {
+  void path(const std::vector<drawing::Point>& points) const {
     cairo_new_path(pen);
     for (const auto& point : points) cairo_line_to(pen, point.x, point.y);
   }
 
   // In the figure's units.
-  void text(const drawing::Text& its) {
+  void text(const drawing::Text& its) const {
     letters(its.size, its.strong);
     cairo_text_extents_t wide;
     cairo_text_extents(pen, its.text.c_str(), &wide);

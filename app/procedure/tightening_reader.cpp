@@ -108,7 +108,7 @@ private:
     if (!object) return;
     Fields fields(*object, fields_.pointer_to("bolt"), fmt::format("{}, bolt", fields_.what()), faults_);
     const auto length = [&](std::string_view key, bool required) {
-      const auto value = fields.number(key, required);
+      auto value = fields.number(key, required);
       if (value && value->sign() <= 0) fields.fault(key, fmt::format("\"{}\" must be more than 0, in mm", key));
       return value;
     };

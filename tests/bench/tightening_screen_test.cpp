@@ -113,6 +113,8 @@ TEST_CASE("lubrication and thread stand large, and bolts are new or reused befor
   Joint screen(angle);
   CHECK(screen.shows("M10 x 1.25   10.9   OILED"));
   CHECK(screen.shows("Say first whether the bolts are new or reused."));
+  CHECK(screen.shows("this loads the bolt to about"));
+  CHECK(screen.shows("friction 0.12 assumed for oiled"));
   screen.press(key::letter_a);
   CHECK(screen.shows("say first whether the bolt is new or reused")); // as the gate said it
   screen.new_bolts();
