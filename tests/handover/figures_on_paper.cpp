@@ -2,6 +2,7 @@
 // page, {"title", "polygons", "lines", "texts"}.
 #include "drawing/lever.h"
 #include "drawing/series.h"
+#include "handover/fontconfig_keeps.h"
 #include "handover/paper.h"
 
 #include "drawing/joints.h"

@@ -1,3 +1,4 @@
+#include "handover/fontconfig_keeps.h"
 #include "handover/paper.h"
 
 #include <catch2/catch.hpp>
