@@ -105,6 +105,8 @@ Result<Decision> bolt(const Case& it) {
       item.set("state", Value::text(state));
       if (!its_own.empty()) item.set("identity", Value::text(its_own));
       item.set("uses", Value::integer(before));
+      if (known != it.shop.bolts.end() && !known->second.length.empty())
+        item.set("length_before", Value::text(known->second.length));
     }
     if (length) {
       item.set("length", Value::text(length->value.text()));

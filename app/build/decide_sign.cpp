@@ -52,23 +52,29 @@ void list_exceptions(const Build& build, std::size_t step, Value& body) {
 // What the shop keeps of a step: how often each wrench was pulled, how often each marked bolt has been used.
 Value used_in(const Build& build, std::size_t step) {
   std::map<std::string, int> pulls;
-  std::map<std::string, int> uses;
+  std::map<std::string, Value> bolts;
   for (std::size_t e = 0; e < build.plan->step(step).entries.size(); ++e) {
     const EntryAt at{step, e};
     for (const auto& [gauge, count] : build.entry(at).pulls) pulls[gauge] += count;
     for (std::size_t f = 0; f < build.entry(at).fasteners.size(); ++f) {
       const BoltState& bolt = bolt_at(build, at, f);
-      if (!bolt.identity.empty()) uses[bolt.identity] = bolt.uses;
+      if (bolt.identity.empty()) continue;
+      Value item = Value::object({{"bolt", Value::text(bolt.identity)}, {"uses", Value::integer(bolt.uses)}});
+      const auto& facts = build.plan->entry(at).bolt; // an entry that takes bolts over may say less of them
+      if (bolt.length && facts && !facts->length.empty()) {
+        const Unit& unit = *build.limit(facts->length)->unit;
+        item.set("length", Value::text(fmt::format("{} {}", bolt.length->text(), unit.name)));
+      }
+      bolts[bolt.identity] = std::move(item);
     }
   }
-  if (pulls.empty() && uses.empty()) return {};
+  if (pulls.empty() && bolts.empty()) return {};
   Value wrenches = Value::array();
   for (const auto& [gauge, count] : pulls)
     wrenches.push(Value::object({{"gauge", Value::text(gauge)}, {"pulls", Value::integer(count)}}));
-  Value bolts = Value::array();
-  for (const auto& [bolt, count] : uses)
-    bolts.push(Value::object({{"bolt", Value::text(bolt)}, {"uses", Value::integer(count)}}));
-  return Value::object({{"wrenches", std::move(wrenches)}, {"bolts", std::move(bolts)}});
+  Value list = Value::array();
+  for (auto& [identity, item] : bolts) list.push(std::move(item));
+  return Value::object({{"wrenches", std::move(wrenches)}, {"bolts", std::move(list)}});
 }
 
 // Whether any value here was judged by the wider limits of a used part.

@@ -150,7 +150,7 @@ void anchor(Shop& shop, const Event& event) {
   for (const auto& item : used->at("wrenches").items())
     shop.gauges.at(item.at("gauge").as_text()).uses += count(item.at("pulls"));
   for (const auto& item : used->at("bolts").items())
-    shop.bolts[item.at("bolt").as_text()] = KnownBolt{count(item.at("uses")), opened.id};
+    shop.bolts[item.at("bolt").as_text()] = KnownBolt{count(item.at("uses")), opened.id, item.text_or_empty("length")};
 }
 
 void nothing(Shop&, const Event&) {}

@@ -59,7 +59,8 @@ struct OpenedBuild {
 // A bolt with a mark of its own, as it was when a step was last signed.
 struct KnownBolt {
   int uses = 0;
-  std::string build; // where it was last
+  std::string build;  // where it was last
+  std::string length; // with its unit, as last measured; "" when it was not
 };
 
 struct Shop {

@@ -73,9 +73,12 @@ TEST_CASE("a bolt in place is not another bolt") {
 TEST_CASE("a marked bolt is known again in the next engine") {
   Joints bench;
   bench.ok(R"({"do":"bolt","step":"head","entry":"bolts","fasteners":"all","state":"new","identity":"H17"})");
+  bench.ok(R"({"do":"bolt","step":"head","entry":"bolts","fasteners":["c"],"length":99.1,"gauge":"mic"})");
   whole_head(bench);
   bench.ok(Joints::pull("head", "again", "all", "1", "40"));
   bench.ok(R"({"do":"sign","step":"head"})");
+  CHECK(bench.shop.bolts.at("H17/c").length == "99.1 mm");
+  CHECK(bench.shop.bolts.at("H17/a").length.empty());
   REQUIRE(bench.shop.bolts.count("H17/c"));
   CHECK(bench.shop.bolts.at("H17/c").uses == 2);
   CHECK(bench.shop.bolts.at("H17/c").build == "b");
@@ -85,6 +88,7 @@ TEST_CASE("a marked bolt is known again in the next engine") {
         "bad-value");
   bench.ok(R"({"do":"bolt","step":"head","entry":"bolts","fasteners":"all","state":"reused","identity":"H17"})");
   CHECK(head_bolt(bench, 1).uses == 2);
+  CHECK(bench.events.back().body.at("bolts").items()[1].at("length_before").as_text() == "99.1 mm");
   bench.ok(R"({"do":"bolt","step":"head","entry":"bolts","fasteners":["a"],"state":"reused","identity":"unheard of"})");
   CHECK(head_bolt(bench, 0).uses == 1); // used at least once
 }
