@@ -60,19 +60,20 @@ Result<void> find_fasteners(Pull& pull, const std::string& name) {
   if (known == fasteners.end()) return bad_value(fmt::format("{} has no fastener \"{}\".", pull.entry.title, name));
   const auto f = static_cast<std::size_t>(known - fasteners.begin());
   const bool has_it = std::find(wanted.begin(), wanted.end(), f) == wanted.end();
-  const bool torque_only = only_torque_from(pull.entry, pull.next.stage);
-  if (has_it && torque_only)
+  // An angle or a growth adds up: order and number of turns matter. A torque is gone round again; the rest only looks.
+  const bool adds_up = pull.stage.kind == StageKind::angle || pull.stage.kind == StageKind::stretch;
+  if (has_it && !adds_up)
     return refusal("already-recorded", fmt::format("Fastener {} has stage {} already; next is {}.", name, pull.stage.id,
                                                    name_of(pull, pull.next.fastener)));
   if (has_it)
     return refusal("out-of-order", fmt::format("Fastener {} has stage {} already. If it was turned twice, loosen the "
                                                "joint and start at the first stage; next is {}.",
                                                name, pull.stage.id, name_of(pull, pull.next.fastener)));
-  pull.out_of_order = f != pull.next.fastener;
-  if (pull.out_of_order && !torque_only)
+  if (adds_up && f != pull.next.fastener)
     return refusal("out-of-order", fmt::format("Next is fastener {}, stage {}. If {} was turned out of order, loosen "
                                                "the joint and start at the first stage.",
                                                name_of(pull, pull.next.fastener), pull.stage.id, name));
+  pull.out_of_order = f != pull.next.fastener && pull.stage.kind == StageKind::torque;
   pull.which = {f};
   return {};
 }
@@ -138,7 +139,7 @@ int pulls_of(const Build& build, const Gauge& gauge) {
 Result<void> wrench_good(const Pull& pull, const Aim& aim, const Set& set) {
   const Gauge& gauge = *set.gauge;
   const Unit& unit = *aim.limit->unit;
-  if (gauge.use_limit && pulls_of(pull.it.build, gauge) >= *gauge.use_limit)
+  if (gauge.use_limit && pulls_of(pull.it.build, gauge) + static_cast<int>(pull.which.size()) > *gauge.use_limit)
     return refusal("gauge-unfit", fmt::format("{} has done its {} pulls; have it calibrated or take another.", gauge.id,
                                               *gauge.use_limit));
   if (aim.bounds && calc::too_coarse(set.trust.u, *aim.bounds))

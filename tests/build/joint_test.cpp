@@ -75,6 +75,16 @@ TEST_CASE("out of order at a torque: recorded, and the stage is gone round again
   CHECK(bench.next(Joints::cover("all", "1", "40")) == "1 off");
 }
 
+TEST_CASE("out of order at a torque that an angle follows: gone round again too; marks have no order") {
+  Joints bench;
+  bench.new_bolts();
+  CHECK(bench.next(Joints::head("d", "snug", "40")) == "a snug");
+  CHECK(bench.next(Joints::head("all", "snug", "40")) == "a snug");
+  CHECK(bench.next(Joints::head("all", "snug", "40")) == "a line");
+  CHECK(bench.next(Joints::head("d", "line", "", "")) == "a line");
+  CHECK(bench.next(Joints::head("all", "line", "", "")) == "a turn");
+}
+
 TEST_CASE("out of order, missed or doubled at an angle: the joint is loosened and starts at snug") {
   Joints bench;
   bench.snug_and_marked();
