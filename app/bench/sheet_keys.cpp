@@ -24,7 +24,8 @@ constexpr int f10 = key::f1 + 9;
 
 bool notices_unread(const Ui& ui, const build::Build& build) {
   if (!ui.desk.signed_in()) return false;
-  const auto blockers = build::blockers(build, ui.sheet.step, ui.desk.now(), ui.desk.signed_in()->person);
+  const auto blockers =
+      build::blockers(ui.desk.shop(), build, ui.sheet.step, ui.desk.now(), ui.desk.signed_in()->person);
   return std::any_of(blockers.begin(), blockers.end(), [](const auto& b) { return b.code == "caution-unread"; });
 }
 
@@ -65,7 +66,7 @@ void reopen_key(Ui& ui) {
 
 // True when the engine can be released now and the key for it was pressed.
 bool release_key(Ui& ui, const build::Build& build) {
-  if (!build::release_blockers(build, left_open(build), ui.desk.now()).empty()) return false;
+  if (!build::release_blockers(ui.desk.shop(), build, left_open(build), ui.desk.now()).empty()) return false;
   const bool some_left = !left_open(build).empty();
   const bool go = key_button("release", some_left ? "Release the engine, not yet run" : "Release the engine", "Home") ||
                   pressed(key::home);

@@ -208,7 +208,7 @@ void open_step(Ui& ui, const build::Build& build) {
   const auto& step = build.plan->step(ui.sheet.step);
   const IdScope scope(step.id);
   gap(0.3f);
-  const auto blockers = build::blockers(build, ui.sheet.step, ui.desk.now(),
+  const auto blockers = build::blockers(ui.desk.shop(), build, ui.sheet.step, ui.desk.now(),
                                         ui.desk.signed_in() ? ui.desk.signed_in()->person : std::string());
   say(fonts().large, theme().ink, step.title);
   say(fonts().strong, theme().soft_ink,

@@ -22,7 +22,8 @@ Cell cell_from(const Value& item) {
     return cell;
   }
   for (const auto& one : item.at("tries").items()) {
-    Try it{exact(one.at("value")), exact(one.at("u")), {}, optional_text(one, "gauge")};
+    Try it{exact(one.at("value")), exact(one.at("u")), {}, optional_text(one, "gauge"), false, {}};
+    it.set_aside = one.find("set_aside") != nullptr;
     if (const auto* repeat = one.find("repeat")) it.repeat = exact(*repeat);
     cell.tries.push_back(std::move(it));
   }
@@ -33,20 +34,33 @@ Cell cell_from(const Value& item) {
   return cell;
 }
 
+// A try stays the one it was, at its time, unless it was typed just now or with another gauge.
+void date_tries(Cell& now, const Cell& was, const Event& event) {
+  for (std::size_t t = 0; t < now.tries.size(); ++t) {
+    const bool same = event.kind != "record" && t < was.tries.size() && was.tries[t].gauge == now.tries[t].gauge;
+    now.tries[t].at = same ? was.tries[t].at : event.time;
+  }
+}
+
 // record, again, correct, take-back: the cells as they are from now on.
 void take_cells(Build& build, const Event& event) {
   const EntryAt at = entry_of(build, event.body);
   EntryState& entry = build.change(at);
   const bool as_found = event.body.find("as_found") != nullptr;
-  auto& cells = as_found ? entry.as_found : entry.cells;
-  if (as_found && cells.empty()) cells.resize(entry.cells.size());
-  entry.last_cells.clear();
+  const bool second_look = event.body.find("second_look") != nullptr;
+  const bool aside = as_found || second_look;
+  auto& cells = as_found ? entry.as_found : second_look ? entry.second_look : entry.cells;
+  if (aside && cells.empty()) cells.resize(entry.cells.size());
+  std::vector<std::size_t> touched;
   for (const auto& item : event.body.at("cells").items()) {
     const std::size_t c = index(item.at("cell"), cells.size());
-    cells[c] = cell_from(item);
-    entry.last_cells.push_back(c);
+    Cell now = cell_from(item);
+    date_tries(now, cells[c], event);
+    cells[c] = std::move(now);
+    touched.push_back(c);
   }
-  if (as_found) return;
+  if (aside) return;
+  entry.last_cells = std::move(touched);
   if (event.kind != "take-back") entry.recorded_by = event.person;
   entry.last_seq = event.seq;
   const bool newest = event.kind == "record" || event.kind == "again";
@@ -155,12 +169,17 @@ void ask_again(Build& build, EntryAt at, const Value& places) {
   }
 }
 
+void unsign(StepState& step) {
+  step.signatures.clear();
+  step.signed_off = false;
+  step.reopened = true;
+  for (auto& entry : step.entries) entry.second_look.clear();
+}
+
 void reopen(Build& build, const Event& event) {
   for (const auto& item : event.body.at("reopened").items()) {
     StepState& step = build.change(step_of(build, item));
-    step.signatures.clear();
-    step.signed_off = false;
-    step.reopened = true;
+    unsign(step);
     step.acknowledged.clear();
     ++step.pass;
     for (const auto& one : item.at("entries").items()) {
@@ -171,6 +190,10 @@ void reopen(Build& build, const Event& event) {
       (lost ? forget : ask_again)(build, {at.step, *entry}, one.at("places"));
     }
   }
+}
+
+void settle(EntryState& entry, const Value& doubt) {
+  entry.sound_seq = doubt.at("seq").as_integer().value();
 }
 
 std::vector<Judged*> judged_at(EntryState& entry, const Value& places) {
@@ -203,8 +226,17 @@ void dispose(Build& build, const Event& event) {
 }
 
 void accept(Build& build, const Event& event) {
-  for (auto* judged : judged_at(build.change(entry_of(build, event.body)), event.body.at("places")))
-    if (judged->standing == Standing::undecided) judged->accepted = true;
+  EntryState& entry = build.change(entry_of(build, event.body));
+  if (const auto* places = event.body.find("places"))
+    for (auto* judged : judged_at(entry, *places))
+      if (judged->standing == Standing::undecided) judged->accepted = true;
+  if (const auto* doubt = event.body.find("doubt")) settle(entry, *doubt);
+}
+
+void addendum(Build& build, const Event& event) {
+  if (const auto* entries = event.body.find("entries"))
+    for (const auto& item : entries->items())
+      if (const auto* doubt = item.find("doubt")) settle(build.change(entry_of(build, item)), *doubt);
 }
 
 void sign(Build& build, const Event& event) {
@@ -269,7 +301,7 @@ const std::map<std::string, Apply, std::less<>>& by_kind() {
                                                                   {"fill-limit", fill_limit},
                                                                   {"release", release},
                                                                   {"note", nothing},
-                                                                  {"addendum", nothing}};
+                                                                  {"addendum", addendum}};
   return table;
 }
 
@@ -282,10 +314,7 @@ void follow_event(Build& build, const Event& event) {
     for (const auto& id : again->items()) {
       const auto step = build.plan->find_step(id.as_text());
       if (!step) throw std::logic_error("no such step");
-      StepState& state = build.change(*step);
-      state.signatures.clear();
-      state.signed_off = false;
-      state.reopened = true;
+      unsign(build.change(*step));
     }
 }
 

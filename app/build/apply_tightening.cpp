@@ -40,7 +40,7 @@ void tighten(Build& build, const Event& event) {
   const std::string gauge = optional_text(event.body, "gauge_id");
   for (const auto& item : event.body.at("fasteners").items()) {
     const std::size_t f = index(item.at("at"), entry.fasteners.size());
-    Tightened it{stage_id, {}, gauge, {}, item.find("below") != nullptr};
+    Tightened it{stage_id, {}, gauge, {}, item.find("below") != nullptr, event.time};
     if (const auto* value = item.find("value")) it.value = exact(*value);
     it.judged.standing = standing(item.at("verdict"));
     auto& done = entry.fasteners[f];
@@ -61,7 +61,7 @@ void tighten(Build& build, const Event& event) {
     entry.until = moment(wait->at("until"));
     for (auto& done : entry.fasteners) {
       if (done.size() != number + 1) continue; // has waited before
-      Tightened waited{wait->at("stage").as_text(), {}, {}, {}};
+      Tightened waited{wait->at("stage").as_text(), {}, {}, {}, false, event.time};
       waited.judged.standing = Standing::recorded;
       done.push_back(std::move(waited));
     }

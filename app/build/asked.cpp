@@ -138,7 +138,8 @@ Value as_recorded(const Value& action) {
   case Kind::object: {
     Value out = Value::object();
     for (const auto& member : action.members())
-      if (member.key != "passphrase" && member.key != "new") out.set(member.key, as_recorded(member.value));
+      if (member.key != "passphrase" && member.key != "owner_passphrase" && member.key != "new")
+        out.set(member.key, as_recorded(member.value));
     return out;
   }
   default: return action;

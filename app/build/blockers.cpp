@@ -1,5 +1,8 @@
 #include "build/blockers.h"
 
+#include "build/doubt.h"
+#include "build/second_look.h"
+
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -18,8 +21,8 @@ bool warns(const procedure::Step& step) {
 // Gathers the blockers of one entry.
 class EntryCheck {
 public:
-  EntryCheck(const Build& build, EntryAt at, const Moment& now, std::vector<Blocker>& out)
-      : build_(build), at_(at), step_(build.plan->step(at.step)), entry_(build.plan->entry(at)),
+  EntryCheck(const Shop& shop, const Build& build, EntryAt at, const Moment& now, std::vector<Blocker>& out)
+      : shop_(shop), build_(build), at_(at), step_(build.plan->step(at.step)), entry_(build.plan->entry(at)),
         state_(build.entry(at)), now_(now), out_(out) {}
 
   void run() {
@@ -34,6 +37,10 @@ public:
     case EntryKind::identity:
     case EntryKind::photograph: once(); break;
     }
+    if (const auto it = in_doubt(shop_, build_, at_); it.doubt)
+      add("gauge-unfit",
+          fmt::format("{}; {} or accept it with a reason.", what_is_doubted(build_, at_, *it.doubt),
+                      entry_.kind == EntryKind::tightening ? "loosen and tighten it again" : "measure again"));
   }
 
 private:
@@ -172,6 +179,7 @@ private:
     judged(state_.judged, "", fmt::format(" (\"{}\")", state_.text));
   }
 
+  const Shop& shop_;
   const Build& build_;
   EntryAt at_;
   const procedure::Step& step_;
@@ -189,7 +197,8 @@ const procedure::Step* waits_for(const Build& build, std::size_t step) {
   return nullptr;
 }
 
-std::vector<Blocker> blockers(const Build& build, std::size_t index, const Moment& now, std::string_view person) {
+std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t index, const Moment& now,
+                              std::string_view person) {
   std::vector<Blocker> out;
   const auto& step = build.plan->step(index);
   const auto& state = build.step(index);
@@ -214,23 +223,51 @@ std::vector<Blocker> blockers(const Build& build, std::size_t index, const Momen
                      fmt::format("Whether \"{}\" is asked for depends on an option that is not picked yet.",
                                  step.entries[e].title),
                      step.entries[e].id, step.id});
-    if (entry == Holds::yes) EntryCheck(build, at, now, out).run();
+    if (entry == Holds::yes) EntryCheck(shop, build, at, now, out).run();
   }
-  if (!state.signatures.empty())
-    out.push_back({"second-person-needed",
-                   fmt::format("Signed by {}; a second person must look and sign.", state.signatures.front().name), "",
-                   step.id});
+  if (state.signatures.empty()) return out;
+  const auto& first = state.signatures.front();
+  out.push_back(
+      {"second-person-needed",
+       shop.one_person
+           ? fmt::format("Signed by {0}; another person looks and signs, or {0} takes a second look.", first.name)
+           : fmt::format("Signed by {}; a second person must look and sign.", first.name),
+       "", step.id});
+  if (may_look_again(shop, build, index, person)) {
+    const auto look = second_look_blockers(build, index, now);
+    out.insert(out.end(), look.begin(), look.end());
+  }
   return out;
 }
 
-std::vector<Blocker> release_blockers(const Build& build, const std::vector<std::string>& deferred, const Moment& now) {
+namespace {
+
+// What was signed and has come into doubt since.
+void add_doubts(const Shop& shop, const Build& build, std::size_t step, std::vector<Blocker>& out) {
+  const auto& its = build.plan->step(step);
+  for (std::size_t e = 0; e < its.entries.size(); ++e)
+    if (const auto it = in_doubt(shop, build, {step, e}); it.doubt)
+      out.push_back({"gauge-unfit",
+                     fmt::format("{}; reopen \"{}\", then measure again or accept it with a reason.",
+                                 what_is_doubted(build, {step, e}, *it.doubt), its.title),
+                     its.entries[e].id, its.id});
+}
+
+} // namespace
+
+std::vector<Blocker> release_blockers(const Shop& shop, const Build& build, const std::vector<std::string>& deferred,
+                                      const Moment& now) {
   std::vector<Blocker> out;
   for (std::size_t s = 0; s < build.plan->size(); ++s) {
     const auto& step = build.plan->step(s);
-    if (build.step(s).signed_off || step_on(build, s) == Holds::no) continue;
+    if (step_on(build, s) == Holds::no) continue;
+    if (build.step(s).signed_off) {
+      add_doubts(shop, build, s, out);
+      continue;
+    }
     const auto* section = build.plan->procedure().section_of(step.id);
     if (std::find(deferred.begin(), deferred.end(), section->id) != deferred.end()) continue;
-    const auto own = blockers(build, s, now);
+    const auto own = blockers(shop, build, s, now);
     out.insert(out.end(), own.begin(), own.end());
     if (own.empty())
       out.push_back({"step-unsigned", fmt::format("\"{}\" is not signed yet.", step.title), "", step.id});

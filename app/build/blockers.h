@@ -14,10 +14,13 @@ struct Blocker {
 };
 
 // Of one step, worked out from scratch. `person`: who would sign ("" : anybody who has read the cautions will do).
-std::vector<Blocker> blockers(const Build& build, std::size_t step, const Moment& now, std::string_view person = "");
+std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t step, const Moment& now,
+                              std::string_view person = "");
 
-// Of the release: every step on this engine that is not signed, but for those in the deferred sections.
-std::vector<Blocker> release_blockers(const Build& build, const std::vector<std::string>& deferred, const Moment& now);
+// Of the release: every step on this engine that is not signed, but for those in the deferred sections; and what is in
+// doubt in those that are.
+std::vector<Blocker> release_blockers(const Shop& shop, const Build& build, const std::vector<std::string>& deferred,
+                                      const Moment& now);
 
 enum class StepStanding { not_yet, open, half_done, wants_second, signed_off, reopened, away, not_on_this_engine };
 std::string_view name_of(StepStanding standing); // "not yet", "wants a second person", ...

@@ -40,8 +40,8 @@ constexpr BuildAction build_actions[] = {{"record", record, Needs::builder},
                                          {"release", release, Needs::release},
                                          {"addendum", addendum, Needs::release}};
 
-constexpr std::string_view shop_actions[] = {"enrol",     "change-passphrase", "retire",     "set-shop",
-                                             "add-gauge", "update-gauge",      "check-gauge"};
+constexpr std::string_view shop_actions[] = {"enrol",    "change-passphrase", "new-key",      "statement",  "retire",
+                                             "set-shop", "add-gauge",         "update-gauge", "check-gauge"};
 
 const BuildAction* find_action(std::string_view name) {
   for (const auto& action : build_actions)

@@ -53,7 +53,8 @@ Result<Decision> decide_shop(const Shop& shop, const json::Value& action, const 
 Result<Decision> decide_build(const Shop& shop, const Build* build, const json::Value& action, const Context& context);
 
 // The blockers behind a `sign` or `release` that was refused as "blocked".
-std::vector<Blocker> what_blocks(const Build& build, const json::Value& action, const Context& context);
+std::vector<Blocker> what_blocks(const Shop& shop, const Build& build, const json::Value& action,
+                                 const Context& context);
 
 // What reopening would take along, for a preview: the same body that the event would get.
 Result<json::Value> preview_reopen(const Shop& shop, const Build& build, const json::Value& action,

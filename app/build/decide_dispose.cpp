@@ -1,6 +1,7 @@
 // What is done about a reading that is not within: rework, repair, replace, scrap, concession; used again when worn but
 // within its service limit; accepted when too close to the limit to tell.
 #include "build/decision.h"
+#include "build/doubt.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -230,6 +231,10 @@ Result<Decision> dispose(const Case& it) {
   if (std::find(dispositions.begin(), dispositions.end(), what) == dispositions.end())
     return bad_value(fmt::format("\"disposition\" must be one of {}.", fmt::join(dispositions, ", ")));
   if (const auto may = may_write(it.build, *at); !may) return may.error();
+  const auto& roles = it.context.who()->roles;
+  if (roles.size() == 1 && roles.count(Role::visitor))
+    return refusal("role-needed",
+                   "A visitor looks and signs as a witness; what is done about a fault, a builder says.");
   const auto& entry = it.build.plan->entry(*at);
   const auto& state = it.build.entry(*at);
   Value body = begun(it, *at);
@@ -315,16 +320,25 @@ Result<Decision> accept(const Case& it) {
   const auto places =
       places_where(it.build.entry(*at), [](const Judged& j) { return blocking(j, Standing::undecided); });
   const auto& entry = it.build.plan->entry(*at);
-  if (places.empty())
-    return bad_value(fmt::format(
-        "{}: nothing there is undecided; only a value too close to its limit to tell is accepted.", entry.title));
+  const InDoubt doubt = in_doubt(it.shop, it.build, *at);
+  if (places.empty() && !doubt.doubt)
+    return bad_value(fmt::format("{}: nothing there is undecided or in doubt; only a value too close to its limit to "
+                                 "tell, or one whose gauge was found out, is accepted.",
+                                 entry.title));
   Value body = begun(it, *at);
-  body.set("places", place_list(places));
-  body.set("probability", chances(it.build, *at, places));
   Decision out;
   out.meaning = meaning_done;
   out.answer = Value::object();
-  out.answer.set("probability", body.at("probability"));
+  if (!places.empty()) {
+    body.set("places", place_list(places));
+    body.set("probability", chances(it.build, *at, places));
+    out.answer.set("probability", body.at("probability"));
+  }
+  if (doubt.doubt) {
+    body.set("doubt", to_json(*doubt.doubt));
+    body.set("doubted", place_list(doubt.places));
+    out.answer.set("doubt", body.at("doubt"));
+  }
   out.body = std::move(body);
   return out;
 }

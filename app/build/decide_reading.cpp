@@ -1,5 +1,8 @@
 // Readings: record, again, correct, take-back.
 #include "build/decision.h"
+#include "build/doubt.h"
+#include "build/numbers.h"
+#include "build/second_look.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,114 +14,6 @@ using json::Kind;
 using procedure::EntryKind;
 
 namespace {
-
-// One number of an action and the cell it is for.
-struct Given {
-  std::size_t cell = 0;
-  Value typed;
-  bool skipped = false;
-  Exact value; // in the entry's unit
-};
-
-// The numbers of "value" or "values", nested as the entry asks: position by position, row by row.
-class Numbers {
-public:
-  Numbers(const Build& build, EntryAt at, const Value& action)
-      : step_(build.plan->step(at.step)), entry_(build.plan->entry(at)), shape_(procedure::cells_of(step_, entry_)),
-        action_(action) {}
-
-  Result<std::vector<Given>> read() {
-    const Value* one = action_.find("value");
-    const Value* many = action_.find("values");
-    if ((one != nullptr) == (many != nullptr))
-      return bad_value("Give either \"value\" or \"values\", not both and not neither.");
-    std::size_t first = 0;
-    if (const auto* position = action_.find("position")) {
-      const auto found = named_position(step_, position->is(Kind::text) ? position->as_text() : std::string());
-      if (!found) return found.error();
-      first = *found * shape_.per_position();
-    } else if (!step_.positions.empty()) {
-      dimensions_.push_back({shape_.positions, "position"});
-    }
-    if (!entry_.rows.empty()) dimensions_.push_back({shape_.rows, "row"});
-    if (!entry_.columns.empty()) dimensions_.push_back({shape_.columns, "column"});
-    if (const auto unit = choose_unit(); !unit) return unit.error();
-    if (one && !dimensions_.empty())
-      return bad_value(fmt::format("{} asks for several numbers; give \"values\" nested {}.", entry_.title, nesting()));
-    const auto done = take(one ? *one : *many, 0, first);
-    if (!done) return done.error();
-    if (out_.empty()) return bad_value(fmt::format("{}: there is no number in \"values\".", entry_.title));
-    return std::move(out_);
-  }
-
-private:
-  struct Level {
-    std::size_t size;
-    const char* name;
-  };
-
-  std::string nesting() const {
-    std::string out;
-    for (const auto& level : dimensions_)
-      out += fmt::format("{}{} {}{}", out.empty() ? "" : " of ", level.size, level.name, level.size == 1 ? "" : "s");
-    return out.empty() ? "as one number" : "as " + out;
-  }
-
-  Result<void> choose_unit() {
-    unit_ = entry_.unit;
-    const auto* named = action_.find("unit");
-    if (!named) return {};
-    const Unit* found = named->is(Kind::text) ? quantity::find_unit(named->as_text()) : nullptr;
-    if (!found) return Error{"bad-unit", fmt::format("\"unit\" of {} is no unit that is known here.", entry_.title)};
-    if (found->dimension != entry_.unit->dimension)
-      return Error{"bad-unit", fmt::format("{} is measured in {}, and {} measures {}.", entry_.title, entry_.unit->name,
-                                           found->name, quantity::name_of(found->dimension))};
-    unit_ = found;
-    return {};
-  }
-
-  Result<void> take(const Value& value, std::size_t depth, std::size_t first) {
-    if (depth == dimensions_.size()) return take_number(value, first);
-    const Level& level = dimensions_[depth];
-    if (value.is(Kind::null)) return {};
-    if (!value.is(Kind::array) || value.items().size() != level.size)
-      return bad_value(fmt::format("{} asks for values nested {}; null stands for a point not measured yet.",
-                                   entry_.title, nesting()));
-    std::size_t stride = 1;
-    for (std::size_t d = depth + 1; d < dimensions_.size(); ++d) stride *= dimensions_[d].size;
-    for (std::size_t i = 0; i < level.size; ++i)
-      if (const auto done = take(value.items()[i], depth + 1, first + i * stride); !done) return done.error();
-    return {};
-  }
-
-  Result<void> take_number(const Value& value, std::size_t cell) {
-    if (value.is(Kind::null)) return {};
-    Given given{cell, as_recorded(value), false, {}};
-    if (value.is(Kind::text) && value.as_text() == "-") {
-      if (!entry_.may_skip)
-        return bad_value(fmt::format("{}: no point may be left out here; measure {}.", entry_.title, name(cell)));
-      given.skipped = true;
-    } else {
-      const auto number = typed_value(value, *unit_);
-      if (!number)
-        return Error{number.error().code, fmt::format("{}{}: {}", entry_.title, place(cell), number.error().message)};
-      given.value = quantity::convert(number->value, *number->unit, *entry_.unit);
-    }
-    out_.push_back(std::move(given));
-    return {};
-  }
-
-  std::string name(std::size_t cell) const { return procedure::name_of_cell(step_, entry_, cell); }
-  std::string place(std::size_t cell) const { return shape_.count() > 1 ? fmt::format(" ({})", name(cell)) : ""; }
-
-  const procedure::Step& step_;
-  const procedure::Entry& entry_;
-  procedure::CellShape shape_;
-  const Value& action_;
-  std::vector<Level> dimensions_;
-  const Unit* unit_ = nullptr;
-  std::vector<Given> out_;
-};
 
 // The verdicts in the shape of the values given.
 Value verdict_shape(const Value& values, const std::vector<std::string>& verdicts, std::size_t& next) {
@@ -132,22 +27,20 @@ Value verdict_shape(const Value& values, const std::vector<std::string>& verdict
 // The mean of the tries made with the best gauge (the others stay in the record), and its U: only the repeatability
 // part shrinks with their number.
 void summarise(Cell& cell) {
-  const auto& best =
-      *std::min_element(cell.tries.begin(), cell.tries.end(), [](const Try& a, const Try& b) { return a.u < b.u; });
+  const auto counted = cell.counted();
   Exact sum;
   Exact u;
-  long long n = 0;
-  for (const auto& one : cell.tries) {
-    if (one.gauge != best.gauge) continue;
-    sum += one.value;
-    u = quantity::max(u, one.u);
-    ++n;
+  const auto n = static_cast<long long>(counted.size());
+  for (const Try* one : counted) {
+    sum += one->value;
+    u = quantity::max(u, one->u);
   }
   cell.value = sum / Exact(n);
   cell.u = u;
-  if (n > 1 && best.repeat.sign() > 0) {
+  const Exact& repeat = counted.front()->repeat;
+  if (n > 1 && repeat.sign() > 0) {
     const double all = u.to_double();
-    const double part = best.repeat.to_double();
+    const double part = repeat.to_double();
     const double kept = std::max(0.0, all * all - part * part);
     cell.u = Exact::rounded(std::sqrt(kept + part * part / static_cast<double>(n)));
   }
@@ -157,6 +50,7 @@ Value try_value(const Try& one) {
   Value out = Value::object({{"value", Value::text(one.value.text())}, {"u", Value::text(one.u.text())}});
   if (one.repeat.sign() > 0) out.set("repeat", Value::text(one.repeat.text()));
   if (!one.gauge.empty()) out.set("gauge", Value::text(one.gauge));
+  if (one.set_aside) out.set("set_aside", Value::boolean(true));
   return out;
 }
 
@@ -188,23 +82,29 @@ Value cell_item(const Case& it, EntryAt at, std::size_t index, Cell cell, bool a
   return item;
 }
 
+// Where the numbers go: the entry itself; as it was before strip-down, never judged; or a second look at a signed step.
+enum class Place { entry, as_found, second_look };
+
 // Everything the readings' actions share once the entry is known to take them.
 class Recording {
 public:
   Recording(const Case& it, EntryAt at) : it_(it), at_(at), entry_(it.build.plan->entry(at)) {}
 
-  Result<Decision> decide(bool as_found, SignedSteps signed_steps) {
-    const auto given = Numbers(it_.build, at_, it_.action).read();
+  Result<Decision> decide(Place place, SignedSteps signed_steps) {
+    place_ = place;
+    const bool as_found = place == Place::as_found;
+    const auto given = given_numbers(it_.build, at_, it_.action);
     if (!given) return given.error();
     if (const auto gauge = choose_gauge(); !gauge) return gauge.error();
     body_ = begun(it_, at_);
     body_.set("unit", Value::text(std::string(entry_.unit->name)));
     if (as_found) body_.set("as_found", Value::boolean(true));
+    if (place == Place::second_look) body_.set("second_look", Value::boolean(true));
     std::vector<Value> cells;
     std::vector<std::string> verdicts;
     std::set<std::size_t> positions;
     for (const auto& one : *given) {
-      const auto cell = next_cell(one, as_found);
+      const auto cell = next_cell(one);
       if (!cell) return cell.error();
       std::string verdict;
       cells.push_back(cell_item(it_, at_, one.cell, *cell, as_found, verdict));
@@ -214,7 +114,7 @@ public:
     }
     body_.set("cells", Value::array(std::move(cells)));
     if (gauge_) body_.set("gauge", facts(*gauge_, trust_, *entry_.unit));
-    return finish(verdicts, positions, as_found, signed_steps);
+    return finish(verdicts, positions, signed_steps);
   }
 
 private:
@@ -234,12 +134,12 @@ private:
   }
 
   // The cell with this number in it: first try, one more, or in place of the last.
-  Result<Cell> next_cell(const Given& given, bool as_found) {
+  Result<Cell> next_cell(const Given& given) {
     const auto& state = it_.build.entry(at_);
     const std::string kind = it_.kind();
     const Cell& was = state.cells[given.cell];
     const std::string where = procedure::name_of_cell(it_.build.plan->step(at_.step), entry_, given.cell);
-    if (kind == "record" && !as_found && was.filled() && !was.asked)
+    if (kind == "record" && place_ == Place::entry && was.filled() && !was.asked)
       return refusal(
           "already-recorded",
           fmt::format("{}{} is recorded already; take it back, correct it, measure it again or dispose of it.",
@@ -255,12 +155,14 @@ private:
     if (gauge_) {
       if (const auto range = in_range(*gauge_, given.value, *entry_.unit); !range) return range.error();
       trust_ = trust(*gauge_, given.value, *entry_.unit);
-      if (!as_found)
+      if (place_ != Place::as_found)
         if (const auto fine = fine_enough(given.cell); !fine) return fine.error();
     }
     if (kind != "record") cell.tries = was.tries;
     if (kind == "correct") cell.tries.pop_back();
-    cell.tries.push_back({given.value, trust_.u, trust_.repeat, gauge_ ? gauge_->id : ""});
+    if (kind == "again")
+      for (auto& one : cell.tries) one.set_aside = one.set_aside || doubted(it_.shop, one);
+    cell.tries.push_back({given.value, trust_.u, trust_.repeat, gauge_ ? gauge_->id : "", false, it_.context.now});
     return cell;
   }
 
@@ -279,11 +181,11 @@ private:
   }
 
   Result<Decision> finish(const std::vector<std::string>& verdicts, const std::set<std::size_t>& positions,
-                          bool as_found, SignedSteps signed_steps) {
+                          SignedSteps signed_steps) {
     Standing worst = Standing::empty;
     for (const auto& verdict : verdicts) worst = worse(worst, *standing_named(verdict));
     body_.set("verdict", Value::text(std::string(name_of(worst))));
-    if (!as_found) {
+    if (place_ == Place::entry) {
       Build next = as_it_would_be(it_, body_);
       if (const auto done = follow(next, body_, {{at_, positions}}, signed_steps); !done) return done.error();
     }
@@ -300,6 +202,7 @@ private:
   const Case& it_;
   EntryAt at_;
   const procedure::Entry& entry_;
+  Place place_ = Place::entry;
   const Gauge* gauge_ = nullptr;
   Trust trust_;
   Value body_;
@@ -324,20 +227,44 @@ Result<void> facts_of_reading(Asked& asked, const Moment& now) {
   return {};
 }
 
+Result<void> may_record_second_look(const Case& it, EntryAt at) {
+  const std::string& title = it.build.plan->step(at.step).title;
+  if (!it.shop.one_person)
+    return refusal(
+        "second-person-needed",
+        fmt::format("\"{}\" is closed by a second person; only in a one-person shop does whoever did it look "
+                    "again, and an owner says that it is one.",
+                    title));
+  if (!may_look_again(it.shop, it.build, at.step, it.context.who()->person))
+    return refusal(
+        "out-of-order",
+        fmt::format("A second look is for a step that you have signed and nobody else has: \"{}\" is none.", title));
+  const auto before = before_second_look(it.build, at.step, it.context.now);
+  if (!before.empty()) return refusal(before.front().code, before.front().message);
+  return {};
+}
+
 } // namespace
 
 Result<Decision> record(const Case& it) {
   Asked asked(it.action, {"build", "step", "entry", "position", "value", "values", "unit", "gauge", "set_at",
-                          "as_found", "taken_at"});
+                          "as_found", "second_look", "taken_at"});
   const auto at = reading_entry(it, asked);
   if (!at) return at.error();
   const bool as_found = asked.truth("as_found").value_or(false);
+  const bool second_look = asked.truth("second_look").value_or(false);
   if (const auto good = facts_of_reading(asked, it.context.now); !good) return good.error();
+  if (second_look) {
+    if (as_found || it.kind() != "record")
+      return bad_value("\"second_look\" goes with \"record\" alone, not with \"again\" or \"as_found\".");
+    if (const auto may = may_record_second_look(it, *at); !may) return may.error();
+    return Recording(it, *at).decide(Place::second_look, SignedSteps::refuse);
+  }
   if (const auto may = may_write(it.build, *at); !may) return may.error();
   if (const auto read = cautions_read(it.build, at->step, it.context); !read) return read.error();
   if (!as_found)
     if (const auto turn = in_turn(it.build, *at, true); !turn) return turn.error();
-  return Recording(it, *at).decide(as_found, SignedSteps::refuse);
+  return Recording(it, *at).decide(as_found ? Place::as_found : Place::entry, SignedSteps::refuse);
 }
 
 Result<Decision> correct(const Case& it) {
@@ -358,7 +285,7 @@ Result<Decision> correct(const Case& it) {
     if (const auto may = may_write(it.build, *at); !may) return may.error();
     if (const auto read = cautions_read(it.build, at->step, it.context); !read) return read.error();
   }
-  auto decision = Recording(it, *at).decide(false, is_signed ? SignedSteps::sign_again : SignedSteps::refuse);
+  auto decision = Recording(it, *at).decide(Place::entry, is_signed ? SignedSteps::sign_again : SignedSteps::refuse);
   if (!decision || !is_signed) return decision;
   // A signed step takes a correction only when no verdict changes; it is then signed again, alone.
   for (const auto& item : decision->body.at("cells").items()) {
@@ -395,6 +322,8 @@ Result<Decision> take_back(const Case& it) {
     Cell cell = state.cells[c];
     cell.skipped = false;
     if (!cell.tries.empty()) cell.tries.pop_back();
+    if (cell.counted().empty()) // what was set aside for the try taken back is in doubt again
+      for (auto& one : cell.tries) one.set_aside = false;
     std::string verdict;
     cells.push_back(cell_item(it, *at, c, std::move(cell), false, verdict));
     positions.insert(c / shape.per_position());

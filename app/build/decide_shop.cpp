@@ -36,7 +36,7 @@ Result<void> needs_role(const ShopCase& it, std::initializer_list<Role> any_of, 
 }
 
 Result<Decision> enrol(const ShopCase& it) {
-  Asked asked(it.action, {"person", "name", "roles", "passphrase"});
+  Asked asked(it.action, {"person", "name", "roles", "passphrase", "owner", "owner_passphrase"});
   const std::string id = asked.id("person");
   const std::string name = asked.line("name");
   const auto roles = asked.texts("roles", true);
@@ -44,10 +44,13 @@ Result<Decision> enrol(const ShopCase& it) {
   std::set<Role> granted;
   for (const auto& text : roles) {
     const auto role = role_named(text);
-    if (!role) return bad_value(fmt::format("\"{}\" is no role; the roles are builder, inspector and owner.", text));
+    if (!role)
+      return bad_value(fmt::format("\"{}\" is no role; the roles are builder, inspector, owner and visitor.", text));
     granted.insert(*role);
   }
-  if (granted.empty()) return bad_value("Give at least one role: builder, inspector or owner.");
+  if (granted.empty()) return bad_value("Give at least one role: builder, inspector, owner or visitor.");
+  if (granted.count(Role::visitor) && granted.size() > 1)
+    return bad_value("A visitor has no other role: they look and sign as a witness.");
   const bool first = !it.shop.exists();
   if (first && !granted.count(Role::owner)) return bad_value("The first person makes the shop and must be an owner.");
   if (!first)
@@ -78,6 +81,44 @@ Result<const Person*> known_person(const ShopCase& it, Asked& asked) {
   return person;
 }
 
+// A passphrase is forgotten: another key, known as that person's from now on, with the reason in the record. What the
+// old key signed stays valid.
+Result<Decision> new_key(const ShopCase& it) {
+  Asked asked(it.action, {"person", "passphrase", "reason", "owner", "owner_passphrase"});
+  const auto person = known_person(it, asked);
+  if (!person) return person.error();
+  asked.line("reason");
+  if (const auto wrong = asked.wrong()) return *wrong;
+  if (const auto may = needs_role(it, {Role::owner}, "give people a new key"); !may) return may.error();
+  if (it.context.who()->person == (*person)->id)
+    return bad_value("Your own passphrase is known to you: change it; a new key is given by another owner.");
+  Value body = begun_shop(it);
+  body.set("certificate", Value::text(it.context.outside.person_certificate_pem));
+  body.set("fingerprint", Value::text(it.context.outside.person_certificate));
+  body.set("before", Value::text((*person)->certificate));
+  Decision out = decided(std::move(body), true);
+  out.answer.set("certificate", Value::text(it.context.outside.person_certificate));
+  return out;
+}
+
+// What a person's signature stands for, signed with the key that it will be made with.
+constexpr std::string_view what_is_stated =
+    "What I sign in this record I have done or seen myself. My signature here binds me as one on paper does. My "
+    "passphrase is mine alone; I tell nobody, and when somebody may know it I change it.";
+
+Result<Decision> statement(const ShopCase& it) {
+  Asked asked(it.action, {"person"});
+  const auto person = known_person(it, asked);
+  if (!person) return person.error();
+  if (!it.context.who() || it.context.who()->person != (*person)->id)
+    return refusal("sign-in-needed", fmt::format("{} signs this alone; sign in as them.", (*person)->name));
+  if ((*person)->stated)
+    return refusal("already-recorded", fmt::format("{} has signed the statement already.", (*person)->name));
+  Value body = begun_shop(it);
+  body.set("text", Value::text(std::string(what_is_stated)));
+  return decided(std::move(body), true);
+}
+
 Result<Decision> change_passphrase(const ShopCase& it) {
   Asked asked(it.action, {"person", "passphrase", "new"});
   const auto person = known_person(it, asked);
@@ -86,7 +127,7 @@ Result<Decision> change_passphrase(const ShopCase& it) {
 }
 
 Result<Decision> retire(const ShopCase& it) {
-  Asked asked(it.action, {"person", "reason"});
+  Asked asked(it.action, {"person", "reason", "owner", "owner_passphrase"});
   const auto person = known_person(it, asked);
   if (!person) return person.error();
   asked.line("reason");
@@ -101,14 +142,14 @@ Result<Decision> retire(const ShopCase& it) {
 }
 
 Result<Decision> set_shop(const ShopCase& it) {
-  Asked asked(it.action, {"one_person", "name", "address", "calibration_needed"});
+  Asked asked(it.action, {"one_person", "name", "address", "calibration_needed", "owner", "owner_passphrase"});
   asked.truth("one_person");
   asked.truth("calibration_needed");
   asked.line("name", asked.has("name"));
   asked.line("address", false);
   if (const auto wrong = asked.wrong()) return *wrong;
   if (const auto may = needs_role(it, {Role::owner}, "change the shop's settings"); !may) return may.error();
-  if (it.action.members().size() < 2)
+  if (!asked.has("one_person") && !asked.has("calibration_needed") && !asked.has("name") && !asked.has("address"))
     return bad_value("Say what to set: name, address, one_person or calibration_needed.");
   return decided(begun_shop(it), true);
 }
@@ -233,6 +274,8 @@ struct ShopAction {
 };
 constexpr ShopAction shop_actions[] = {{"enrol", enrol},
                                        {"change-passphrase", change_passphrase},
+                                       {"new-key", new_key},
+                                       {"statement", statement},
                                        {"retire", retire},
                                        {"set-shop", set_shop},
                                        {"add-gauge", add_gauge},

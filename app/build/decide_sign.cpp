@@ -1,5 +1,6 @@
-// Putting one's name to a step, taking a joint apart again, releasing the engine and adding to a released record.
+// Putting one's name to a step, and taking a joint apart again.
 #include "build/decision.h"
+#include "build/second_look.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -21,32 +22,6 @@ Value next_step(const Build& build, std::size_t from) {
     if (open) return Value::text(build.plan->step(s).id);
   }
   return {};
-}
-
-// What the name is put to although it is not plainly within: listed with the signature.
-void list_exceptions(const Build& build, std::size_t step, Value& body) {
-  std::vector<std::string> conceded, accepted, worn;
-  const auto& state = build.step(step);
-  for (std::size_t e = 0; e < state.entries.size(); ++e) {
-    const std::string& id = build.plan->step(step).entries[e].id;
-    bool concession = false, close = false, used = false;
-    const auto look = [&](const Judged& judged) {
-      concession = concession || judged.conceded;
-      close = close || judged.accepted;
-      used = used || judged.standing == Standing::worn;
-    };
-    for (const auto& cell : state.entries[e].cells) look(cell.judged);
-    for (const auto& it : state.entries[e].calculated) look(it.judged);
-    for (const auto& fastener : state.entries[e].fasteners)
-      for (const auto& done : fastener) look(done.judged);
-    look(state.entries[e].judged);
-    if (concession) conceded.push_back(id);
-    if (close) accepted.push_back(id);
-    if (used) worn.push_back(id);
-  }
-  if (!conceded.empty()) body.set("conceded", text_list(conceded));
-  if (!accepted.empty()) body.set("accepted", text_list(accepted));
-  if (!worn.empty()) body.set("worn", text_list(worn));
 }
 
 // What the shop keeps of a step: how often each wrench was pulled, how often each marked bolt has been used.
@@ -77,43 +52,41 @@ Value used_in(const Build& build, std::size_t step) {
   return Value::object({{"wrenches", std::move(wrenches)}, {"bolts", std::move(list)}});
 }
 
-// Whether any value here was judged by the wider limits of a used part.
-bool any_service(const Build& build) {
-  for (std::size_t s = 0; s < build.plan->size(); ++s)
-    for (std::size_t e = 0; e < build.plan->step(s).entries.size(); ++e) {
-      const EntryAt at{s, e};
-      const auto& entry = build.plan->entry(at);
-      if (!has_anything(build.entry(at)) || entry_on(build, at) == Holds::no) continue;
-      const std::size_t positions = procedure::cells_of(build.plan->step(s), entry).positions;
-      const auto by_service = [&](const std::string& limit) {
-        for (std::size_t p = 0; p < positions; ++p)
-          if (applied(build, at, limit, p).column == "service") return true;
-        return false;
-      };
-      if (!entry.limit.empty() && by_service(entry.limit)) return true;
-      for (const auto& [result, limit] : entry.judge)
-        if (by_service(limit)) return true;
-    }
-  return false;
-}
-
-bool any_concession(const Build& build) {
-  for (std::size_t s = 0; s < build.plan->size(); ++s) {
-    Value body = Value::object();
-    list_exceptions(build, s, body);
-    if (body.find("conceded")) return true;
-  }
-  return false;
-}
-
 } // namespace
 
-std::vector<Blocker> sign_blockers(const Build& build, std::size_t step, const Context& context) {
+void list_exceptions(const Build& build, std::size_t step, Value& body) {
+  std::vector<std::string> conceded, accepted, worn;
+  const auto& state = build.step(step);
+  for (std::size_t e = 0; e < state.entries.size(); ++e) {
+    const std::string& id = build.plan->step(step).entries[e].id;
+    bool concession = false, close = false, used = false;
+    const auto look = [&](const Judged& judged) {
+      concession = concession || judged.conceded;
+      close = close || judged.accepted;
+      used = used || judged.standing == Standing::worn;
+    };
+    for (const auto& cell : state.entries[e].cells) look(cell.judged);
+    for (const auto& it : state.entries[e].calculated) look(it.judged);
+    for (const auto& fastener : state.entries[e].fasteners)
+      for (const auto& done : fastener) look(done.judged);
+    look(state.entries[e].judged);
+    if (concession) conceded.push_back(id);
+    if (close) accepted.push_back(id);
+    if (used) worn.push_back(id);
+  }
+  if (!conceded.empty()) body.set("conceded", text_list(conceded));
+  if (!accepted.empty()) body.set("accepted", text_list(accepted));
+  if (!worn.empty()) body.set("worn", text_list(worn));
+}
+
+std::vector<Blocker> sign_blockers(const Shop& shop, const Build& build, std::size_t step, const Context& context) {
   const Actor& who = *context.who();
   const auto& signatures = build.step(step).signatures;
-  auto out = blockers(build, step, context.now, who.person);
+  auto out = blockers(shop, build, step, context.now, who.person);
   if (signatures.empty()) return out;
-  const bool another = context.authority && who.person != signatures.front().person;
+  // Either somebody else, or in a one-person shop the same person, whose second look adds blockers of its own.
+  const bool again = may_look_again(shop, build, step, who.person);
+  const bool another = context.authority && (again || who.person != signatures.front().person);
   std::erase_if(out, [&](const Blocker& blocker) {
     // The second person looks at the finished work: the notices were for whoever did it.
     return blocker.code == "caution-unread" || (another && blocker.code == "second-person-needed");
@@ -132,9 +105,10 @@ Result<Decision> sign(const Case& it) {
     return refusal("not-on-this-engine", fmt::format("\"{}\" is not on this engine.", planned.title));
   const Actor& who = *it.context.who();
   const bool second = !state.signatures.empty();
+  const bool same_person = second && who.person == state.signatures.front().person;
   if (!second && !who.roles.count(Role::builder))
     return refusal("role-needed", fmt::format("{} is not enrolled as a builder; a builder signs first.", who.name));
-  const auto in_the_way = sign_blockers(it.build, *step, it.context);
+  const auto in_the_way = sign_blockers(it.shop, it.build, *step, it.context);
   if (!in_the_way.empty())
     return refusal("blocked", in_the_way.size() == 1
                                   ? in_the_way.front().message
@@ -146,7 +120,11 @@ Result<Decision> sign(const Case& it) {
   list_exceptions(it.build, *step, body);
   if (Value used = used_in(it.build, *step); !used.is(json::Kind::null)) body.set("used", std::move(used));
   Decision out;
-  out.meaning = second ? (who.roles.count(Role::inspector) ? meaning_checked : meaning_witnessed) : meaning_done;
+  out.meaning = !second                            ? meaning_done
+                : same_person                      ? meaning_checked_again
+                : who.roles.count(Role::inspector) ? meaning_checked
+                                                   : meaning_witnessed;
+  if (same_person) body.set("independent", Value::boolean(false));
   const Build after = as_it_would_be(it, body);
   out.answer = Value::object({{"state", body.at("state")}, {"next", next_step(after, *step)}});
   out.body = std::move(body);
@@ -293,79 +271,12 @@ Result<Value> preview_reopen(const Shop& shop, const Build& build, const Value& 
   return reopen_answer(*body);
 }
 
-std::vector<Blocker> what_blocks(const Build& build, const Value& action, const Context& context) {
+std::vector<Blocker> what_blocks(const Shop& shop, const Build& build, const Value& action, const Context& context) {
   Asked asked(action, {"build", "step", "person", "passphrase", "deferred", "reason", "outcome"});
-  if (action.text_or_empty("do") == "release") return release_blockers(build, asked.texts("deferred"), context.now);
+  if (action.text_or_empty("do") == "release")
+    return release_blockers(shop, build, asked.texts("deferred"), context.now);
   const auto step = named_step(build, asked);
-  return step ? sign_blockers(build, *step, context) : std::vector<Blocker>();
-}
-
-namespace {
-
-// Handed back without a release: signed, with the list of what keeps it from one. Work may go on.
-Result<Decision> hand_back(const Case& it, const std::vector<Blocker>& in_the_way) {
-  if (in_the_way.empty()) return bad_value("Nothing keeps this engine from release; release it.");
-  Value body = begun(it);
-  body.set("outcome", Value::text(std::string(Build::not_released)));
-  Value list = Value::array();
-  for (const auto& blocker : in_the_way)
-    list.push(Value::object({{"code", Value::text(blocker.code)},
-                             {"message", Value::text(blocker.message)},
-                             {"step", Value::text(blocker.step)}}));
-  body.set("blockers", std::move(list));
-  Decision out;
-  out.meaning = meaning_released;
-  out.answer = Value::object({{"outcome", body.at("outcome")}, {"blockers", body.at("blockers")}});
-  out.body = std::move(body);
-  return out;
-}
-
-} // namespace
-
-Result<Decision> release(const Case& it) {
-  Asked asked(it.action, {"build", "person", "passphrase", "deferred", "reason", "outcome"});
-  const auto deferred = asked.texts("deferred");
-  const std::string outcome = asked.text("outcome", false);
-  asked.line("reason", !deferred.empty() || !outcome.empty());
-  if (const auto wrong = asked.wrong()) return *wrong;
-  if (!outcome.empty() && outcome != Build::not_released)
-    return bad_value("\"outcome\" may only be \"not released\": handed back as it is, with the reason.");
-  for (const auto& id : deferred) {
-    const auto& sections = it.build.plan->procedure().sections;
-    const auto section = std::find_if(sections.begin(), sections.end(), [&](const auto& s) { return s.id == id; });
-    if (section == sections.end()) return bad_value(fmt::format("There is no section \"{}\" in this procedure.", id));
-    if (!section->deferrable)
-      return bad_value(fmt::format("The section \"{}\" may not be left open at release.", section->title));
-  }
-  const auto in_the_way = release_blockers(it.build, deferred, it.context.now);
-  if (outcome == Build::not_released) return hand_back(it, in_the_way);
-  if (!in_the_way.empty())
-    return refusal("blocked", fmt::format("{} things keep this engine from release; the first: {}", in_the_way.size(),
-                                          in_the_way.front().message));
-  Value body = begun(it);
-  const bool concessions = any_concession(it.build);
-  body.set("outcome", Value::text(concessions ? "released with concessions" : "released"));
-  // "Rebuilt" is said only of an engine held to the limits of new parts throughout.
-  body.set("work", Value::text(any_service(it.build) ? "overhauled" : "rebuilt"));
-  if (!deferred.empty()) body.set("deferred", text_list(deferred));
-  Decision out;
-  out.meaning = meaning_released;
-  out.answer = Value::object({{"outcome", body.at("outcome")}, {"work", body.at("work")}});
-  out.body = std::move(body);
-  return out;
-}
-
-Result<Decision> addendum(const Case& it) {
-  Asked asked(it.action, {"build", "person", "passphrase", "text"});
-  asked.line("text");
-  if (const auto wrong = asked.wrong()) return *wrong;
-  if (!it.build.released())
-    return refusal("not-released", "An addendum is for a released engine; this build is still open.");
-  Decision out;
-  out.meaning = meaning_done;
-  out.answer = Value::object();
-  out.body = begun(it);
-  return out;
+  return step ? sign_blockers(shop, build, *step, context) : std::vector<Blocker>();
 }
 
 } // namespace build

@@ -58,8 +58,11 @@ Error wrong_kind(const procedure::Entry& entry, std::string_view what_to_do);
 Value text_list(const std::vector<std::string>& list);
 Value place_list(const std::vector<std::size_t>& places);
 
+// Into a body: what the name is put to although it is not plainly within.
+void list_exceptions(const Build& build, std::size_t step, Value& body);
+
 // What keeps whoever acts from signing the step now.
-std::vector<Blocker> sign_blockers(const Build& build, std::size_t step, const Context& context);
+std::vector<Blocker> sign_blockers(const Shop& shop, const Build& build, std::size_t step, const Context& context);
 
 // Handlers, by file.
 Result<Decision> record(const Case& it); // record, again

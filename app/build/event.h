@@ -16,7 +16,7 @@ using quantity::Result;
 
 // The format of events, and the number raised whenever `decide` or a computation changes its answers.
 constexpr int event_format = 1;
-constexpr int rules_now = 2;
+constexpr int rules_now = 3;
 
 inline constexpr std::string_view shop_chain = "shop";
 std::string chain_of_build(std::string_view build_id);   // "build:ID"
@@ -26,6 +26,7 @@ std::string_view build_of_chain(std::string_view chain); // the id back; "" for 
 inline constexpr std::string_view meaning_done = "done";
 inline constexpr std::string_view meaning_checked = "checked";
 inline constexpr std::string_view meaning_witnessed = "witnessed";
+inline constexpr std::string_view meaning_checked_again = "checked again"; // by the builder, not independently
 inline constexpr std::string_view meaning_conceded = "conceded";
 inline constexpr std::string_view meaning_released = "released";
 

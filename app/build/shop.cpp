@@ -12,12 +12,13 @@ std::string_view name_of(Role role) {
   case Role::builder: return "builder";
   case Role::inspector: return "inspector";
   case Role::owner: return "owner";
+  case Role::visitor: return "visitor";
   }
   return "";
 }
 
 std::optional<Role> role_named(std::string_view name) {
-  for (const Role role : {Role::builder, Role::inspector, Role::owner})
+  for (const Role role : {Role::builder, Role::inspector, Role::owner, Role::visitor})
     if (name_of(role) == name) return role;
   return std::nullopt;
 }
@@ -85,6 +86,17 @@ void enrol(Shop& shop, const Event& event) {
   shop.people[person.id] = person;
 }
 
+void new_key(Shop& shop, const Event& event) {
+  Person& person = shop.people.at(event.body.at("asked").at("person").as_text());
+  person.certificate_pem = event.body.at("certificate").as_text();
+  person.certificate = event.body.at("fingerprint").as_text();
+  person.stated = false;
+}
+
+void statement(Shop& shop, const Event& event) {
+  shop.people.at(event.person).stated = true;
+}
+
 void retire(Shop& shop, const Event& event) {
   shop.people.at(event.body.at("asked").at("person").as_text()).retired = true;
 }
@@ -113,10 +125,16 @@ void add_gauge(Shop& shop, const Event& event) {
 }
 
 void update_gauge(Shop& shop, const Event& event) {
-  Gauge& gauge = shop.gauges.at(event.body.at("asked").at("gauge").as_text());
-  take_facts(gauge, event.body.at("asked"));
-  if (event.body.at("asked").find("calibrated")) gauge.uses = 0;
-  gauge.unfit.clear();
+  const Value& asked = event.body.at("asked");
+  Gauge& gauge = shop.gauges.at(asked.at("gauge").as_text());
+  const bool found_out = asked.text_or_empty("found") == "out";
+  if (found_out) {
+    const auto since = date(asked, "since");
+    shop.doubts.push_back({gauge.id, since ? since : gauge.calibrated, event.time, event.seq});
+  }
+  take_facts(gauge, asked);
+  if (asked.find("calibrated")) gauge.uses = 0;
+  gauge.unfit = found_out && !asked.find("calibrated") ? "it was found out and is not calibrated since" : "";
 }
 
 void check_gauge(Shop& shop, const Event& event) {
@@ -159,6 +177,8 @@ using Apply = void (*)(Shop&, const Event&);
 const std::map<std::string, Apply, std::less<>>& by_kind() {
   static const std::map<std::string, Apply, std::less<>> table = {{"enrol", enrol},
                                                                   {"retire", retire},
+                                                                  {"new-key", new_key},
+                                                                  {"statement", statement},
                                                                   {"set-shop", set_shop},
                                                                   {"add-gauge", add_gauge},
                                                                   {"update-gauge", update_gauge},

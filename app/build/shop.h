@@ -15,7 +15,8 @@ namespace build {
 using quantity::Exact;
 using quantity::Unit;
 
-enum class Role { builder, inspector, owner };
+// A visitor looks at a hold point as the second person and signs as a witness; nothing else.
+enum class Role { builder, inspector, owner, visitor };
 std::string_view name_of(Role role);
 std::optional<Role> role_named(std::string_view name);
 
@@ -25,6 +26,7 @@ struct Person {
   std::set<Role> roles;
   std::string certificate_pem;
   std::string certificate; // fingerprint
+  bool stated = false;     // signed, with this key, what their signature stands for
   bool retired = false;
 };
 
@@ -45,6 +47,14 @@ struct Gauge {
   int uses = 0;                     // torque tools: pulls since the last calibration, as far as steps are signed
   std::optional<int> use_limit;     // and how many it may do between calibrations
   std::string unfit;                // why it may not be used, or ""
+};
+
+// A gauge found out at its calibration: what it measured between `since` and `found` is in doubt.
+struct Doubt {
+  std::string gauge;
+  std::optional<calc::Date> since; // its last good calibration; none when none is known
+  Moment found;
+  std::int64_t seq = 0; // of the shop's event that says so
 };
 
 struct OpenedBuild {
@@ -74,6 +84,7 @@ struct Shop {
   std::map<std::string, Person, std::less<>> people;
   std::map<std::string, Gauge, std::less<>> gauges;
   std::map<std::string, OpenedBuild, std::less<>> builds;
+  std::vector<Doubt> doubts;                           // in the order they were found
   std::map<std::string, KnownBolt, std::less<>> bolts; // by identity
   std::int64_t events = 0;
   Moment last;

@@ -61,6 +61,17 @@ bool Judged::blocks() const {
   }
 }
 
+std::vector<const Try*> Cell::counted() const {
+  const Try* best = nullptr;
+  for (const auto& one : tries)
+    if (!one.set_aside && (!best || one.u < best->u)) best = &one;
+  if (!best) return {};
+  std::vector<const Try*> out{best};
+  for (const auto& one : tries)
+    if (!one.set_aside && one.gauge == best->gauge && &one != best) out.push_back(&one);
+  return out;
+}
+
 StepState& Build::change(std::size_t index) {
   auto& step = steps_[index];
   if (step.use_count() > 1) step = std::make_shared<StepState>(*step);

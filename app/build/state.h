@@ -37,6 +37,8 @@ struct Try {
   Exact u;
   Exact repeat;
   std::string gauge;
+  bool set_aside = false; // its gauge was found out, and it was measured again
+  Moment at;              // when it was recorded
 };
 
 struct Cell {
@@ -47,6 +49,8 @@ struct Cell {
   Exact u;
   Judged judged;
   bool filled() const { return skipped || !tries.empty(); }
+  // The tries whose mean counts: those made with the best gauge, the best of them first, none set aside.
+  std::vector<const Try*> counted() const;
 };
 
 struct Calculated {
@@ -65,6 +69,7 @@ struct Tightened {
   std::string gauge;
   Judged judged;
   bool below = false; // outside on the low side: may be gone on with
+  Moment at;
 };
 
 // An adapter between wrench and fastener: its setting differs from the torque at the fastener.
@@ -90,6 +95,7 @@ struct EntryState {
   int pass = 1;
   std::vector<Cell> cells;                       // reading, readings
   std::vector<Cell> as_found;                    // the same points before strip-down; never judged
+  std::vector<Cell> second_look;                 // the same points typed again by whoever signed, in a one-person shop
   std::vector<Calculated> calculated;            // calculated: one a position, or one
   std::vector<std::vector<Tightened>> fasteners; // tightening: stages done, by fastener
   std::optional<Lever> lever;                    // tightening
@@ -105,6 +111,7 @@ struct EntryState {
   std::string recorded_by;          // the person who last recorded here
   std::int64_t last_seq = 0;        // the event that last recorded here
   std::vector<std::size_t> last_cells;
+  std::int64_t sound_seq = 0; // doubts about gauges noted in the shop up to this event are settled here
 };
 
 struct Signature {

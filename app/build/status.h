@@ -8,7 +8,7 @@ namespace build {
 json::Value to_json(const Blocker& blocker, bool with_step = false);
 json::Value to_json(const std::vector<Blocker>& list, bool with_step = false);
 
-// {steps: [{step, state, blockers}], options, released, now}
-json::Value status(const Build& build, const Moment& now);
+// {steps: [{step, state, blockers}], options, released, outcome, addendum_due: [{step, entry, message}], now}
+json::Value status(const Shop& shop, const Build& build, const Moment& now);
 
 } // namespace build

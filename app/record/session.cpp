@@ -76,12 +76,16 @@ struct Session::State {
 
   // What one action brings beside its line: the time, and whoever proves themselves in it.
   struct Doing {
+    const Holder* proved() const { return authority ? &*authority : founds ? &*states : nullptr; }
+
     Value action; // without "at"
     Moment now;
     std::optional<Holder> authority;
     build::Outside outside;
-    std::vector<LockedKey> keys; // written with the event
-    std::string procedure;       // bytes of the procedure of an open-build, kept with the event
+    std::vector<LockedKey> keys;  // written with the event
+    std::optional<Holder> states; // whoever signs their statement right after
+    bool founds = false;          // they are the first person of the shop and act for themselves
+    std::string procedure;        // bytes of the procedure of an open-build, kept with the event
   };
 
   // --- who and when -----------------------------------------------------------------------------------------------
@@ -111,28 +115,31 @@ struct Session::State {
     build::Context out;
     out.now = doing.now;
     out.actor = signed_in ? &signed_in->holder.actor : nullptr;
-    out.authority = doing.authority ? &doing.authority->actor : nullptr;
+    out.authority = doing.proved() ? &doing.proved()->actor : nullptr;
     out.practice = options.practice;
     out.outside = doing.outside;
     return out;
   }
 
   const PrivateKey* signer(const Doing& doing) const {
-    if (doing.authority) return &doing.authority->key;
+    if (const Holder* holder = doing.proved()) return &holder->key;
     return signed_in ? &signed_in->holder.key : nullptr;
   }
 
   // Person and passphrase, where the action carries them for itself.
   Result<void> authenticate(Doing& doing) {
     const std::string name = doing.action.text_or_empty("do");
-    const bool takes =
+    const bool own =
         name == "sign" || name == "dispose" || name == "release" || name == "addendum" || name == "change-passphrase";
-    if (!takes) return {};
-    const auto* person = doing.action.find("person");
-    const auto* passphrase = doing.action.find("passphrase");
+    const bool by_owner = name == "enrol" || name == "new-key" || name == "retire" || name == "set-shop";
+    if (!own && !by_owner) return {};
+    const std::string who = own ? "person" : "owner";
+    const std::string secret = own ? "passphrase" : "owner_passphrase";
+    const auto* person = doing.action.find(who);
+    const auto* passphrase = doing.action.find(secret);
     if (!person && !passphrase) return {};
     if (!person || !passphrase || !person->is(json::Kind::text) || !passphrase->is(json::Kind::text))
-      return Error{"bad-value", "\"person\" and \"passphrase\" belong together, both as text."};
+      return Error{"bad-value", fmt::format("\"{}\" and \"{}\" belong together, both as text.", who, secret)};
     auto holder = unlock(*store, shop, person->as_text(), passphrase->as_text(), doing.now);
     if (!holder) return holder.error();
     doing.authority = std::move(*holder);
@@ -179,6 +186,45 @@ struct Session::State {
     return anchor;
   }
 
+  // Whoever acts may have been retired or given a new key by somebody else since they proved themselves.
+  Result<void> still_themselves(const Doing& doing) {
+    if (!shop.exists()) return {};
+    const auto changed = [&](const Holder& holder) {
+      const auto* person = shop.person(holder.actor.person);
+      return !person || person->retired || person->certificate != holder.actor.certificate;
+    };
+    if (signed_in && changed(signed_in->holder)) {
+      const std::string name = signed_in->holder.actor.name;
+      signed_in.reset();
+      return Error{"sign-in-needed", fmt::format("{} was retired or given a new key meanwhile; sign in again.", name)};
+    }
+    if (doing.authority && changed(*doing.authority))
+      return Error{"sign-in-needed",
+                   fmt::format("{} was retired or given a new key meanwhile.", doing.authority->actor.name)};
+    return {};
+  }
+
+  // The person just certified signs what their signature stands for, with the key it will be made with.
+  Result<Event> stated(const Doing& doing, const Event& enrolled) {
+    build::Shop next = shop;
+    if (const auto applied = build::apply(next, enrolled); !applied) return applied.error();
+    const Value asked =
+        Value::object({{"do", Value::text("statement")}, {"person", Value::text(doing.states->actor.person)}});
+    build::Context its;
+    its.now = doing.now;
+    its.authority = &doing.states->actor;
+    auto decided = build::decide_shop(next, asked, its);
+    if (!decided) return decided.error();
+    Event event = enrolled;
+    event.person = doing.states->actor.person;
+    event.name = doing.states->actor.name;
+    event.certificate = doing.states->actor.certificate;
+    event.kind = "statement";
+    event.body = decided->body;
+    event.meaning = decided->meaning;
+    return append(std::move(event), &doing.states->key);
+  }
+
   Result<Event> append(Event event, const PrivateKey* key) {
     const auto head = store->head(event.chain);
     if (!head) return head.error();
@@ -196,22 +242,31 @@ struct Session::State {
   Value act_on_shop(Doing& doing) {
     if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
     std::optional<Decision> decision;
-    std::optional<Event> event;
+    std::vector<Event> written_now;
     const auto done = store->transaction([&]() -> Result<void> {
       if (const auto fresh = refresh(); !fresh) return fresh.error();
-      for (const auto& key : doing.keys)
+      if (const auto same = still_themselves(doing); !same) return same.error();
+      for (const auto& key : doing.keys) {
         if (const auto kept = store->put_key(key); !kept) return kept.error();
+        if (const auto fresh = store->put_tries(key.owner, {}); !fresh) return fresh.error();
+      }
       auto decided = build::decide_shop(shop, doing.action, context(doing));
       if (!decided) return decided.error();
       auto written = append(event_of(doing, std::string(build::shop_chain), *decided), signer(doing));
       if (!written) return written.error();
       decision = std::move(*decided);
-      event = std::move(*written);
+      written_now.push_back(std::move(*written));
+      if (doing.states) {
+        auto statement = stated(doing, written_now.front());
+        if (!statement) return statement.error();
+        written_now.push_back(std::move(*statement));
+      }
       return {};
     });
     if (!done) return refused(done.error());
-    if (const auto seen = folded.see(*store, *event); !seen) return refused(seen.error());
-    return answer_of(*decision, *event);
+    for (const auto& event : written_now)
+      if (const auto seen = folded.see(*store, event); !seen) return refused(seen.error());
+    return answer_of(*decision, written_now.front());
   }
 
   Value act_on_build(Doing& doing) {
@@ -222,12 +277,13 @@ struct Session::State {
     std::vector<Event> written;
     const auto done = store->transaction([&]() -> Result<void> {
       if (const auto fresh = refresh(); !fresh) return fresh.error();
+      if (const auto same = still_themselves(doing); !same) return same.error();
       const auto its = opening ? Result<build::Build*>(nullptr) : find_build(id);
       if (!its) return its.error();
       const build::Context context_now = context(doing);
       auto decided = build::decide_build(shop, *its, doing.action, context_now);
       if (!decided) {
-        if (decided.error().code == "blocked") blocking = build::what_blocks(**its, doing.action, context_now);
+        if (decided.error().code == "blocked") blocking = build::what_blocks(shop, **its, doing.action, context_now);
         return decided.error();
       }
       auto event = append(event_of(doing, build::chain_of_build(id), *decided), signer(doing));
@@ -274,10 +330,6 @@ struct Session::State {
     const std::string id = doing.action.text_or_empty("person");
     const std::string name = doing.action.text_or_empty("name");
     const bool first = !shop.exists();
-    if (!first && !signed_in) return refused({"sign-in-needed", "An owner must be signed in to enrol people."});
-    if (!first && !signed_in->holder.shop_key)
-      return refused(
-          {"role-needed", fmt::format("{} is not an owner; an owner enrols people.", signed_in->holder.actor.name)});
     std::optional<PrivateKey> made_shop_key;
     Certificate shop_certificate;
     if (first) {
@@ -288,24 +340,22 @@ struct Session::State {
       if (!read) return refused(read.error());
       shop_certificate = std::move(*read);
     }
-    const PrivateKey& shop_key = first ? *made_shop_key : *signed_in->holder.shop_key;
-    PrivateKey key = PrivateKey::generate();
-    const Certificate certificate = certify_person(shop_key, shop_certificate, key, name, doing.now);
-    doing.outside.person_certificate_pem = certificate.pem;
-    doing.outside.person_certificate = certificate.fingerprint;
+    const Holder* owner_now = first ? nullptr : certifier(doing);
+    if (!first && !owner_now) return refused(no_certifier(doing, "enrols people"));
+    const PrivateKey& shop_key = first ? *made_shop_key : *owner_now->shop_key;
     doing.outside.shop_certificate_pem = shop_certificate.pem;
     doing.outside.shop_certificate = shop_certificate.fingerprint;
-    const PrivateKey* own_key = &key;
+    certify(doing, shop_key, shop_certificate, {id, name, {}, {}});
     if (first) {
-      doing.authority = Holder{{id, name, certificate.fingerprint, {build::Role::owner}}, std::move(key), {}};
-      own_key = &doing.authority->key;
+      doing.founds = true;
+      doing.states->actor.roles = {build::Role::owner};
     }
     // Asked before anything is written, so that a refusal leaves no file behind.
     const auto decided = build::decide_shop(shop, doing.action, context(doing));
     if (!decided) return refused(decided.error());
     const auto roles = doing.action.at("roles").items();
     const bool owner = std::any_of(roles.begin(), roles.end(), [](const Value& r) { return r.as_text() == "owner"; });
-    doing.keys = {{id, "person", own_key->lock(passphrase)}};
+    doing.keys = {{id, "person", doing.states->key.lock(passphrase)}};
     if (owner) doing.keys.push_back({id, "shop", shop_key.lock(passphrase)});
     if (!store) {
       auto made = Store::open(path, Store::Mode::create);
@@ -313,6 +363,49 @@ struct Session::State {
       store = std::move(*made);
     }
     return act_on_shop(doing);
+  }
+
+  // A passphrase is forgotten: another key for the same person, certified by an owner who knows their own.
+  Value new_key(Doing& doing) {
+    const std::string passphrase = doing.action.text_or_empty("passphrase");
+    if (const auto good = good_passphrase(passphrase); !good) return refused(good.error());
+    const Holder* owner = certifier(doing);
+    if (!owner) return refused(no_certifier(doing, "gives people a new key"));
+    const auto* person = shop.person(doing.action.text_or_empty("person"));
+    if (person) {
+      const auto shop_certificate = read_certificate(shop.certificate_pem);
+      if (!shop_certificate) return refused(shop_certificate.error());
+      certify(doing, *owner->shop_key, *shop_certificate, {person->id, person->name, {}, person->roles});
+      doing.keys = {{person->id, "person", doing.states->key.lock(passphrase)}};
+      if (person->roles.count(build::Role::owner))
+        doing.keys.push_back({person->id, "shop", owner->shop_key->lock(passphrase)});
+    }
+    return act_on_shop(doing); // refuses whom it does not know
+  }
+
+  // The owner who certifies: whose passphrase came with the action, else who is signed in; null when that is no owner.
+  const Holder* certifier(const Doing& doing) const {
+    const Holder* holder = doing.authority ? &*doing.authority : signed_in ? &signed_in->holder : nullptr;
+    return holder && holder->shop_key ? holder : nullptr;
+  }
+
+  Error no_certifier(const Doing& doing, std::string_view what) const {
+    const Holder* holder = doing.authority ? &*doing.authority : signed_in ? &signed_in->holder : nullptr;
+    if (!holder)
+      return {"sign-in-needed",
+              fmt::format("An owner {}: one signs in, or gives \"owner\" and \"owner_passphrase\".", what)};
+    return {"role-needed", fmt::format("{} is not an owner; an owner {}.", holder->actor.name, what)};
+  }
+
+  // Makes a key for a person and has the shop's key certify it.
+  static void certify(Doing& doing, const PrivateKey& shop_key, const Certificate& shop_certificate,
+                      build::Actor whose) {
+    PrivateKey key = PrivateKey::generate();
+    const Certificate certificate = certify_person(shop_key, shop_certificate, key, whose.name, doing.now);
+    doing.outside.person_certificate_pem = certificate.pem;
+    doing.outside.person_certificate = certificate.fingerprint;
+    whose.certificate = certificate.fingerprint;
+    doing.states = Holder{std::move(whose), std::move(key), {}};
   }
 
   Value change_passphrase(Doing& doing) {
@@ -338,7 +431,7 @@ struct Session::State {
 
   Value status(const Doing& doing) {
     const auto its = find_build(doing.action.text_or_empty("build"));
-    return its ? accepted(build::status(**its, doing.now)) : refused(its.error());
+    return its ? accepted(build::status(shop, **its, doing.now)) : refused(its.error());
   }
 
   Value preview(const Doing& doing) {
@@ -354,7 +447,9 @@ struct Session::State {
     if (const auto fresh = refresh(); !fresh) return refused(fresh.error());
     const auto now = moment_of(action);
     if (!now) return refused(now.error());
-    Doing doing{std::move(action), *now, {}, {}, {}, {}};
+    Doing doing;
+    doing.action = std::move(action);
+    doing.now = *now;
     end_idle(*now);
     Value answer = dispatch(doing);
     if (signed_in && answer.at("ok").as_boolean()) signed_in->last = now->utc_ms;
@@ -368,13 +463,15 @@ struct Session::State {
       signed_in.reset();
       return accepted(Value::object());
     }
-    if (name == "enrol") return enrol(doing);
+    if (name == "enrol" && !store) return enrol(doing);
     if (name == "status") return status(doing);
     const auto target = build::target_of(name);
     if (target == build::Target::none)
       return refused({"unknown-action", fmt::format("There is no action \"{}\".", name)});
     if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
     if (const auto proved = authenticate(doing); !proved) return refused(proved.error());
+    if (name == "enrol") return enrol(doing);
+    if (name == "new-key") return new_key(doing);
     if (name == "change-passphrase") return change_passphrase(doing);
     if (target == build::Target::shop) {
       const auto touched = find_touched(*store, shop, doing.action);

@@ -17,6 +17,8 @@ using json::Value;
 
 namespace {
 
+constexpr int first_rules_with_statements = 3;
+
 // Walks the events in their order, keeping what the shop and each build were at that moment.
 class Walk {
 public:
@@ -39,6 +41,9 @@ private:
   bool step(const Event& event) {
     if (owed_ && (event.chain != build::shop_chain || event.body.text_or_empty("head") != owed_->hash))
       return differs(*owed_, "the shop's note of this signature is missing");
+    if (!owes_statement_.empty() && (event.kind != "statement" || event.person != owes_statement_))
+      return differs(event, fmt::format("the statement of {} should come here", owes_statement_));
+    owes_statement_.clear();
     if (!in_chain(event) || !signature_good(event)) return false;
     if (event.time.utc_ms < newest_ms_)
       report_.notes.push_back(fmt::format("{}, event {}: the clock was set back before it.", event.chain, event.seq));
@@ -68,6 +73,8 @@ private:
       pem = &person->certificate_pem;
     }
     if (!pem) return nullptr;
+    if (const auto* person = shop_.person(event.person); person && person->certificate != event.certificate)
+      return nullptr; // of a key that was replaced
     const auto it = certificates_.find(event.certificate);
     if (it != certificates_.end()) return &it->second;
     auto read = read_certificate(*pem);
@@ -150,6 +157,8 @@ private:
     const bool anchor = event.kind == "anchor" || event.kind == "open-build";
     if (anchor ? !anchored(event) : !shop_decided(event)) return false;
     if (const auto applied = build::apply(shop_, event); !applied) return differs(event, applied.error().message);
+    if ((event.kind == "enrol" || event.kind == "new-key") && event.rules >= first_rules_with_statements)
+      owes_statement_ = event.body.at("asked").text_or_empty("person");
     return event.seq != 1 || shop_made(event);
   }
 
@@ -192,7 +201,8 @@ private:
     context.outside.shop_certificate = event.body.text_or_empty("shop_fingerprint");
     if (const auto* touched = event.body.find("touched")) context.outside.touched = *touched;
     if (!compare(event, build::decide_shop(shop_, *asked, context))) return false;
-    return event.kind != "enrol" || event.seq == 1 || certified(event);
+    const bool certifies = event.kind == "new-key" || (event.kind == "enrol" && event.seq != 1);
+    return !certifies || certified(event);
   }
 
   // The shop's note of a build's head must be of the event just before it.
@@ -272,6 +282,10 @@ private:
       differs(*owed_, "the shop's note of this signature is missing");
       return;
     }
+    if (!owes_statement_.empty()) {
+      report_.fault = fmt::format("shop: the statement of {} is missing at the end", owes_statement_);
+      return;
+    }
     for (const auto& hash : known_.hashes)
       if (!hashes_.count(hash)) {
         report_.fault = fmt::format("the head {} is not in this record: something was cut off or put back", hash);
@@ -291,7 +305,8 @@ private:
   std::map<std::string, Certificate, std::less<>> certificates_;
   std::map<std::string, Head, std::less<>> heads_;
   std::set<std::string, std::less<>> hashes_;
-  std::optional<Event> owed_; // a signature the shop chain must note next
+  std::string owes_statement_; // a person just certified, who must state next what their signature stands for
+  std::optional<Event> owed_;  // a signature the shop chain must note next
   std::int64_t newest_ms_ = 0;
 };
 

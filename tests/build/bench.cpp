@@ -177,7 +177,7 @@ std::string Bench::state(const std::string& step) const {
 
 std::vector<std::string> Bench::blocking(const std::string& step) const {
   std::vector<std::string> out;
-  for (const auto& blocker : build::blockers(build, *plan->find_step(step), now)) out.push_back(blocker.code);
+  for (const auto& blocker : build::blockers(shop, build, *plan->find_step(step), now)) out.push_back(blocker.code);
   return out;
 }
 
@@ -207,7 +207,7 @@ void Bench::caps() {
 
 std::string everything(const build::Build& build) {
   if (!build.plan) return "";
-  std::string out = json::canonical(build::status(build, build::Moment{}));
+  std::string out = json::canonical(build::status({}, build, build::Moment{}));
   const auto judged = [](const build::Judged& j) {
     return fmt::format("{}{}{}{}", build::name_of(j.standing), j.conceded, j.accepted, j.used_again);
   };

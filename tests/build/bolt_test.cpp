@@ -96,7 +96,7 @@ TEST_CASE("a marked bolt is known again in the next engine") {
 TEST_CASE("stretched too far: a new bolt, nothing else will do") {
   Joints bench;
   CHECK(bench.perform(Joints::pull("nuts", "rod", "r", "1", "0.171", "mic")).at("verdict").as_text() == "outside");
-  const auto blockers = build::blockers(bench.build, 2, bench.now);
+  const auto blockers = build::blockers(bench.shop, bench.build, 2, bench.now);
   const auto of_rod = std::find_if(blockers.begin(), blockers.end(), [](const auto& b) { return b.entry == "rod"; });
   CHECK(of_rod->message == "Rod bolt, fastener r, stage 1: 0.171 mm is beyond 0.13 to 0.17 mm; take a new bolt and "
                            "start at the first stage.");

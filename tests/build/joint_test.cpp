@@ -35,7 +35,7 @@ TEST_CASE("turned too little is gone on with; turned too far starts again with t
   CHECK(bench.blocking("head").front() == "reading-outside");
   CHECK(bench.next(Joints::head("a", "turn", "88", "")) == "c turn");
   CHECK(bench.next(Joints::head("c", "turn", "95.1", "")) == "d turn");
-  const auto blockers = build::blockers(bench.build, 0, bench.now);
+  const auto blockers = build::blockers(bench.shop, bench.build, 0, bench.now);
   CHECK(blockers.front().message ==
         "Head bolts, fastener c, stage turn: 95.1 deg is beyond 85 to 95 deg; loosen it, never turn it back a little, "
         "and start at the first stage.");
@@ -208,7 +208,7 @@ TEST_CASE("a jump in the turning torque names the cap after which it came") {
     build::Cell it;
     it.value = *quantity::Exact::decimal(value);
     it.u = quantity::Exact::ratio(1, 10);
-    it.tries.push_back({it.value, it.u, {}, ""});
+    it.tries.push_back({it.value, it.u, {}, "", false, {}});
     return it;
   };
   const std::vector<build::Cell> cells = {cell("2.0"), cell("2.6"), cell("3.1"), cell("5.4"), cell("5.8")};

@@ -140,7 +140,8 @@ TEST_CASE("random actions never sign a step with a blocker, and folding the even
       const bool signing = action.text_or_empty("do") == "sign";
       std::vector<build::Blocker> before;
       if (signing)
-        before = build::blockers(bench.build, *bench.plan->find_step(action.text_or_empty("step")), bench.now);
+        before =
+            build::blockers(bench.shop, bench.build, *bench.plan->find_step(action.text_or_empty("step")), bench.now);
       bench.later(static_cast<int>(chance.below(9)));
       const auto answer = bench.perform(line);
       if (!answer.at("ok").as_boolean()) continue;

@@ -52,12 +52,12 @@ TEST_CASE("points not measured yet are named and filled in later") {
   bench.ok(
       R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,null],null,[48.012,48.013]]})");
   CHECK(bench.state("mains") == "half done");
-  const auto blocking = build::blockers(bench.build, 1, bench.now);
+  const auto blocking = build::blockers(bench.shop, bench.build, 1, bench.now);
   CHECK(blocking.front().message == "Bore is not measured yet at 1, rear; 2, front; 2, rear.");
   bench.ok(R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","position":"2","values":[48.011,48.012]})");
   bench.ok(R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[null,48.011],null,null]})");
   CHECK(bench.entry("mains", "bore").cells[1].value.text() == "48.011");
-  CHECK(build::blockers(bench.build, 1, bench.now).front().entry == "journal");
+  CHECK(build::blockers(bench.shop, bench.build, 1, bench.now).front().entry == "journal");
 }
 
 TEST_CASE("a filled point is not written over") {
