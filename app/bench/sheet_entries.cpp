@@ -45,6 +45,7 @@ Value reading_action(const Ui& ui, const build::Build& build, build::EntryAt at,
   const bool one = entry.rows.empty() && entry.columns.empty();
   out.set(one ? "value" : "values", nested(step, entry, ui.sheet.cell, ui.sheet.typed));
   if (!entry.by_eye) out.set("gauge", Value::text(chosen_gauge(ui, build, at)));
+  if (looks_again(ui, build)) out.set("second_look", Value::boolean(true));
   return out;
 }
 
@@ -75,7 +76,7 @@ void readings_input(Ui& ui, const build::Build& build, build::EntryAt at) {
   const auto& step = build.plan->step(at.step);
   const auto& entry = build.plan->entry(at);
   auto& sheet = ui.sheet;
-  const auto& cells = build.entry(at).cells;
+  const auto cells = cells_at_work(ui, build, at);
   sheet.cell = std::min(sheet.cell, cells.size() - 1);
   if (sheet.typed.empty()) {
     if (pressed(key::right) && sheet.cell + 1 < cells.size()) ++sheet.cell;
@@ -109,7 +110,7 @@ void readings_input(Ui& ui, const build::Build& build, build::EntryAt at) {
   sheet.focus = true;
   ui.again = true;
   if (sheet.typed.empty()) return;
-  const bool filled = cells[sheet.cell].filled() && !cells[sheet.cell].asked;
+  const bool filled = cells[sheet.cell].filled() && !cells[sheet.cell].asked && !looks_again(ui, build);
   if (filled)
     sheet.asking = Asking::what_changed;
   else
@@ -169,9 +170,11 @@ bool asks_still_true(const build::EntryState& state) {
 } // namespace
 
 void entry_input(Ui& ui, const build::Build& build, build::EntryAt at) {
-  if (build.released() || !build.step(at.step).signatures.empty() || !ui.desk.signed_in()) return;
+  const bool again = looks_again(ui, build);
+  if (build.released() || (!build.step(at.step).signatures.empty() && !again) || !ui.desk.signed_in()) return;
   const auto& entry = build.plan->entry(at);
   const auto& state = build.entry(at);
+  if (again && !reads(entry)) return;
   if (ui.sheet.asking == Asking::what_changed) return ask_what_changed(ui, build, at);
   if (ui.sheet.asking != Asking::nothing) return;
   if (asks_still_true(state)) {
@@ -199,6 +202,18 @@ void entry_input(Ui& ui, const build::Build& build, build::EntryAt at) {
   case EntryKind::photograph:
   case EntryKind::calculated: break;
   }
+}
+
+bool looks_again(const Ui& ui, const build::Build& build) {
+  const auto &who = ui.desk.signed_in();
+  return who && build::may_look_again(ui.desk.shop(), build, ui.sheet.step, who->person) &&
+         build::before_second_look(build, ui.sheet.step, ui.desk.now()).empty();
+}
+
+std::vector<build::Cell> cells_at_work(const Ui& ui, const build::Build& build, build::EntryAt at) {
+  const auto& state = build.entry(at);
+  if (at.step != ui.sheet.step || !looks_again(ui, build)) return state.cells;
+  return state.second_look.empty() ? std::vector<build::Cell>(state.cells.size()) : state.second_look;
 }
 
 std::string limit_text(const build::Build& build, build::EntryAt at, std::size_t position) {

@@ -106,7 +106,10 @@ void step_keys(Ui& ui, const build::Build& build) {
     return;
   }
   if (standing == build::StepStanding::wants_second) {
-    if (key_button("second", "The second person signs", "F7") || pressed(f7)) return ask(ui, Asking::second_person);
+    if (looks_again(ui, build)) move_cursor(ui, build);
+    if (key_button("second", looks_again(ui, build) ? "Sign a second time" : "The second person signs", "F7") ||
+        pressed(f7))
+      return ask(ui, Asking::second_person);
     ImGui::SameLine();
     reopen_key(ui);
     return;
@@ -137,10 +140,12 @@ void step_keys(Ui& ui, const build::Build& build) {
 
 namespace {
 
-bool missing(const build::EntryState& state, const procedure::Entry& entry, const build::Build& build,
-             build::EntryAt at, std::size_t& cell) {
-  for (std::size_t c = 0; c < state.cells.size(); ++c)
-    if (!state.cells[c].filled() || state.cells[c].asked) {
+bool missing(const Ui& ui, const build::Build& build, build::EntryAt at, std::size_t& cell) {
+  const auto& state = build.entry(at);
+  const auto& entry = build.plan->entry(at);
+  const auto cells = cells_at_work(ui, build, at);
+  for (std::size_t c = 0; c < cells.size(); ++c)
+    if (!cells[c].filled() || cells[c].asked) {
       cell = c;
       return true;
     }
@@ -168,7 +173,7 @@ void move_to_next(Ui& ui) {
     const build::EntryAt at{ui.sheet.step, e};
     if (build::entry_on(build, at) != build::Holds::yes || step.entries[e].optional) continue;
     std::size_t cell = 0;
-    if (!missing(build.entry(at), step.entries[e], build, at, cell)) continue;
+    if (!missing(ui, build, at, cell)) continue;
     ui.sheet.entry = e;
     ui.sheet.cell = cell;
     return;

@@ -20,6 +20,8 @@ void ask(Ui& ui, Asking what) {
   ui.sheet.typed.clear();
   ui.sheet.asked_line = 0;
   ui.sheet.reason.clear();
+  ui.sheet.customer.clear();
+  ui.sheet.customer_how.clear();
   ui.sheet.fasteners.clear();
   ui.sheet.focus = true;
   ui.sheet.scroll = true;
@@ -100,25 +102,33 @@ void ask_disposition_text(Ui& ui, bool tightening) {
   const bool concession = ui.sheet.disposition == "concession";
   const bool named = tightening && !concession;
   say(fonts().strong, theme().ink, fmt::format("{}: what was done, and why", ui.sheet.disposition));
-  const bool ready =
-      concession
-          ? fields(ui,
-                   {{"In words", &ui.sheet.typed}, {"Owner", &ui.sheet.person}, {"Passphrase", &ui.sheet.passphrase}})
-      : named ? fields(ui, {{"Which fasteners, or nothing: all in trouble", &ui.sheet.fasteners},
-                            {"In words", &ui.sheet.typed}})
-              : fields(ui, {{"In words", &ui.sheet.typed}});
+  const bool ready = concession ? fields(ui, {{"In words", &ui.sheet.typed},
+                                              {"The customer who agreed, or nothing: not asked", &ui.sheet.customer},
+                                              {"How they said so: by telephone, in writing", &ui.sheet.customer_how},
+                                              {"Owner", &ui.sheet.person},
+                                              {"Passphrase", &ui.sheet.passphrase}})
+                     : named    ? fields(ui, {{"Which fasteners, or nothing: all in trouble", &ui.sheet.fasteners},
+                                              {"In words", &ui.sheet.typed}})
+                                : fields(ui, {{"In words", &ui.sheet.typed}});
   if (!ready || ui.sheet.typed.empty()) return;
   Value line = entry_action(ui, "dispose");
   line.set("disposition", Value::text(ui.sheet.disposition));
   line.set("text", Value::text(ui.sheet.typed));
   if (named && !ui.sheet.fasteners.empty()) line.set("fasteners", names_of(ui.sheet.fasteners));
+  if (concession && !ui.sheet.customer.empty())
+    line.set("customer", Value::object({{"agreed", Value::boolean(true)},
+                                        {"name", Value::text(ui.sheet.customer)},
+                                        {"date", Value::text(calc::text(calc::local_date(ui.desk.now())))},
+                                        {"how", Value::text(ui.sheet.customer_how)}}));
   if (concession) return with_person(ui, std::move(line));
   leave(ui);
   ui.send(std::move(line));
 }
 
-void ask_second_person(Ui& ui) {
-  say(fonts().strong, theme().ink, "The second person has looked, and signs:");
+void ask_second_person(Ui& ui, const build::Build& build) {
+  say(fonts().strong, theme().ink,
+      looks_again(ui, build) ? "You have looked a second time, and sign; the record says that nobody else has looked:"
+                             : "The second person has looked, and signs:");
   if (fields(ui, {{"Person", &ui.sheet.person}, {"Passphrase", &ui.sheet.passphrase}}))
     with_person(ui, build_action(ui, "sign"));
 }
@@ -278,7 +288,7 @@ void questions(Ui& ui, const build::Build& build) {
   switch (ui.sheet.asking) {
   case Asking::disposition: ask_disposition(ui, build, tightening); break;
   case Asking::disposition_text: ask_disposition_text(ui, tightening); break;
-  case Asking::second_person: ask_second_person(ui); break;
+  case Asking::second_person: ask_second_person(ui, build); break;
   case Asking::new_gauge: ask_new_gauge(ui, build); break;
   case Asking::part_state: ask_part_state(ui, build); break;
   case Asking::option: ask_option(ui, build); break;

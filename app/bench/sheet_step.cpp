@@ -40,9 +40,9 @@ int places_of(const quantity::Exact& value) {
 }
 
 // All points of an entry are written to the same place, as the gauge shows them: 48.010 beside 48.011.
-int places_of(const build::EntryState& state) {
+int places_of(const std::vector<build::Cell>& cells) {
   int most = 0;
-  for (const auto& cell : state.cells)
+  for (const auto& cell : cells)
     for (const auto& one : cell.tries) most = std::max(most, std::min(4, places_of(one.value)));
   return most;
 }
@@ -64,9 +64,9 @@ bool needs_word(build::Standing standing) {
 void readings_held(Ui& ui, const build::Build& build, build::EntryAt at, bool here) {
   const auto& step = build.plan->step(at.step);
   const auto& entry = build.plan->entry(at);
-  const auto& state = build.entry(at);
+  const auto cells = cells_at_work(ui, build, at);
   const auto shape = procedure::cells_of(step, entry);
-  const int places = places_of(state);
+  const int places = places_of(cells);
   for (std::size_t p = 0; p < shape.positions; ++p) {
     const FontScope scope(fonts().text);
     std::string head = step.positions.empty() ? "" : step.positions[p] + "  ";
@@ -80,7 +80,7 @@ void readings_held(Ui& ui, const build::Build& build, build::EntryAt at, bool he
       }
       for (std::size_t c = 0; c < shape.columns; ++c) {
         const std::size_t index = p * shape.per_position() + r * shape.columns + c;
-        const auto& cell = state.cells[index];
+        const auto& cell = cells[index];
         ImGui::SameLine();
         const bool cursor = here && index == ui.sheet.cell;
         std::string text = cell_text(cell, places);
@@ -135,7 +135,7 @@ void calculated_held(const build::Build& build, build::EntryAt at) {
 // Torque readings at several places, beside them as a series.
 void with_series(Ui& ui, const build::Build& build, build::EntryAt at, bool here) {
   const auto series = drawing::series(build, at);
-  if (!series) return readings_held(ui, build, at, here);
+  if (!series || looks_again(ui, build)) return readings_held(ui, build, at, here);
   const float room = ImGui::GetContentRegionAvail().x - px(30);
   if (!ImGui::BeginTable("##series", 2, ImGuiTableFlags_NoSavedSettings, ImVec2(room, 0))) return;
   ImGui::TableSetupColumn("left", ImGuiTableColumnFlags_WidthFixed, room * 0.49f);
@@ -181,7 +181,9 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
   switch (entry.kind) {
   case EntryKind::reading:
   case EntryKind::readings: with_series(ui, build, at, here); break;
-  case EntryKind::calculated: calculated_held(build, at); break;
+  case EntryKind::calculated:
+    if (!looks_again(ui, build)) calculated_held(build, at);
+    break;
   case EntryKind::tightening:
     if (here)
       tightening_block(ui, build, at, blockers);
@@ -216,6 +218,9 @@ void open_step(Ui& ui, const build::Build& build) {
                   step.hold ? "; hold point, signed by two people" : ""));
   if (!step.text.empty()) say(step.text);
   for (const auto& caution : step.cautions) caution_box(caution);
+  if (looks_again(ui, build))
+    say(fonts().strong, theme().ink,
+        "Your second look: measure each point again; what you read the first time is hidden until you sign.");
   for (const auto& blocker : blockers)
     if (blocker.entry.empty()) say(fonts().strong, theme().shout, blocker.message);
   step_keys(ui, build);

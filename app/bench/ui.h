@@ -6,7 +6,7 @@
 #include "bench/keys.h"
 #include "bench/widgets.h"
 #include "bench/work_out.h"
-#include "build/blockers.h"
+#include "build/second_look.h"
 
 #include <map>
 
@@ -48,6 +48,7 @@ struct SheetState {
   std::string preview; // what a reopening would take along
   std::string person;  // of a second signature, a concession, a release
   std::string passphrase;
+  std::string customer, customer_how;            // who agreed to a concession, and how they said so
   std::string gauge_id, gauge_division, gauge_u; // of a gauge that is added here
   std::size_t gauge_kind = 0;
   std::string fasteners, mark, run_on;          // of a tightening: names, the bolts' own mark, torque to turn the nut
@@ -128,6 +129,10 @@ void step_keys(Ui& ui, const build::Build& build);
 void ask(Ui& ui, Asking what);                                 // puts a question in the place of the keys
 void questions(Ui& ui, const build::Build& build);             // draws the one that is asked
 std::vector<std::string> left_open(const build::Build& build); // deferrable sections with open steps
+// Whoever signed the unfolded step alone is looking at it a second time, its first readings hidden.
+bool looks_again(const Ui& ui, const build::Build& build);
+// The points of a reading as they are at work: of the second look while that is on.
+std::vector<build::Cell> cells_at_work(const Ui& ui, const build::Build& build, build::EntryAt at);
 std::string limit_text(const build::Build& build, build::EntryAt at, std::size_t position);
 std::vector<const build::Gauge*> suitable_gauges(const Ui& ui, const build::Build& build, build::EntryAt at);
 std::string chosen_gauge(const Ui& ui, const build::Build& build, build::EntryAt at);

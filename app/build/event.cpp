@@ -16,8 +16,8 @@ namespace {
 constexpr std::int64_t two_to_53 = std::int64_t{1} << 53;
 constexpr int minutes_of_a_day = 24 * 60;
 
-constexpr std::array<std::string_view, 5> all_meanings = {meaning_done, meaning_checked, meaning_witnessed,
-                                                          meaning_conceded, meaning_released};
+constexpr std::array<std::string_view, 6> all_meanings = {meaning_done,          meaning_checked,  meaning_witnessed,
+                                                          meaning_checked_again, meaning_conceded, meaning_released};
 constexpr std::array<std::string_view, 11> members_always = {"v",      "rules",  "chain", "seq",  "prev", "time",
                                                              "offset", "person", "name",  "cert", "kind"};
 

@@ -1,4 +1,5 @@
 #include "bench/screen.h"
+#include "json/read.h"
 
 #include <catch2/catch.hpp>
 
@@ -259,4 +260,69 @@ TEST_CASE("an overdue gauge is said to be so in words") {
   screen.desk->post(std::move(line));
   screen.press(bench::key::f1 + 3);
   CHECK(screen.shows("OVERDUE"));
+}
+
+namespace {
+
+// One hold point with a reading, one step without, in a one-person shop.
+constexpr const char* hold_procedure = R"({"format":1,"id":"tiny","title":"Tiny","revision":"1",
+  "engine":{"model":"HX4-150"},"notice":"Invented values.",
+  "limits":{"face":{"title":"Face","unit":"mm","standard":{"low":47.0,"high":47.5},"basis":"invented example"}},
+  "sections":[{"id":"block","title":"Block","steps":[
+    {"id":"bore","title":"Measure the face","hold":true,"entries":[
+      {"id":"face","kind":"reading","title":"Face","unit":"mm","limit":"face"}]},
+    {"id":"clean","title":"Clean","entries":[{"id":"clean","kind":"confirm","title":"Clean"}]}]}]})";
+
+} // namespace
+
+TEST_CASE("a one-person shop: the first reading is hidden at the second look, typed again, and the hold point closes") {
+  Screen screen(1, 1280, 800, hold_procedure);
+  screen.sign_in();
+  screen.desk->post(*json::read_one(R"({"do":"set-shop","one_person":true})"));
+  screen.frame();
+  screen.enter("47.123");
+  screen.press(f7);
+  CHECK(screen.state("bore") == "wants a second person");
+  CHECK(screen.shows("47.123"));
+  screen.press(bench::key::page_down);
+  screen.press(f5);
+  screen.press(f7);
+  REQUIRE(screen.state("clean") == "signed");
+  screen.now.utc_ms += 29 * 60'000;
+  screen.press(bench::key::page_up);
+  CHECK(screen.shows("47.123"));
+  CHECK(screen.shows("The second look may begin at"));
+  screen.now.utc_ms += 60'000;
+  screen.press(bench::key::up);
+  CHECK(screen.shows("Your second look"));
+  CHECK_FALSE(screen.shows("47.123"));
+  screen.enter("47.124");
+  CHECK(screen.shows("47.124"));
+  screen.press(f7);
+  screen.enter("ivo");
+  screen.enter("copper and brass");
+  CHECK(screen.state("bore") == "signed");
+  CHECK(screen.build().step(0).signatures.back().meaning == "checked again");
+  CHECK(screen.entry("bore", "face").cells[0].value.text() == "47.123");
+}
+
+TEST_CASE("at a concession the window asks whether the customer agreed, and an empty answer is no agreement") {
+  for (const char* customer : {"", "R. Finch"}) {
+    Screen screen(1, 1280, 800, hold_procedure);
+    screen.sign_in();
+    screen.desk->post(*json::read_one(R"({"do":"set-shop","one_person":true})"));
+    screen.frame();
+    screen.enter("47.9");
+    screen.press(f8);
+    screen.press(bench::key::digit_0 + 5);
+    screen.enter("the customer takes it as it is");
+    screen.enter(customer);
+    screen.enter("by telephone");
+    screen.enter("ivo");
+    screen.enter("copper and brass");
+    CHECK(screen.entry("bore", "face").cells[0].judged.conceded);
+    const auto& said = screen.desk->log().back().body.at("customer");
+    CHECK(said.at("agreed").as_text() == (*customer ? "agreed" : "not asked"));
+    CHECK(said.text_or_empty("name") == customer);
+  }
 }

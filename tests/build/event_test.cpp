@@ -151,7 +151,7 @@ TEST_CASE("hashes of an event are 64 lower-case hex digits") {
 }
 
 TEST_CASE("a name is put under an event with one of the five meanings") {
-  for (const std::string_view meaning : {"done", "checked", "witnessed", "conceded", "released"})
+  for (const std::string_view meaning : {"done", "checked", "witnessed", "checked again", "conceded", "released"})
     CHECK(refusal_of("meaning", Value::text(std::string(meaning))).empty());
   CHECK(names(refusal_of("meaning", Value::text("approved")), "approved"));
   CHECK(names(refusal_of("meaning", Value::text("")), "meaning"));
