@@ -52,6 +52,15 @@ class Documents(unittest.TestCase):
                 with self.subTest(document=document, name=name):
                     self.assertTrue((PROJECT / name).exists())
 
+    def test_what_an_attacker_cannot_do_is_tested(self):
+        section = read("DEVELOPERS.md").split("## What a record withstands", 1)[1].split("\n## ", 1)[0]
+        named = set(re.findall(r'"([a-z][^"]{15,})"', section))
+        self.assertGreater(len(named), 15)
+        tests = "".join(file.read_text(encoding="utf-8") for file in (PROJECT / "tests").glob("*/*_test.cpp"))
+        for name in sorted(named):
+            with self.subTest(test=name):
+                self.assertIn(f'TEST_CASE("{name}")', re.sub(r'"\s*\n\s*"', "", tests))
+
     def test_every_package_has_its_reason_and_licence(self):
         installed = (PROJECT / "demo/packages.txt").read_text(encoding="utf-8").split()
         rows = [line for line in read("DEVELOPERS.md").splitlines() if line.startswith("| `")]

@@ -17,6 +17,7 @@ Error unknown_build(std::string_view id) {
 
 Result<void> Folded::see(const Store& store, const Event& event) {
   newest_ms = std::max(newest_ms, event.time.utc_ms);
+  newest_rules = std::max(newest_rules, event.rules);
   if (event.chain == build::shop_chain) return build::apply(shop, event);
   if (event.seq == 1) {
     const auto* procedure = event.body.find("procedure");

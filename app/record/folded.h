@@ -17,6 +17,7 @@ struct Folded {
   build::Shop shop;
   std::map<std::string, build::Build, std::less<>> builds;
   std::int64_t newest_ms = 0; // time of the newest event seen
+  int newest_rules = 0;       // of those events
 
   // Takes in what has been written since; true when there was something.
   Result<bool> take_in(const Store& store);

@@ -21,13 +21,24 @@ Result<void> note_tries(Store& store, const std::string& person, const Tries& tr
   return store.transaction([&] { return store.put_tries(person, tries); });
 }
 
-Result<PrivateKey> unlock_key(Store& store, std::string_view person, std::string_view what,
-                              std::string_view passphrase) {
+// The key unlocked, which must be the one that the certificate is of: a locked key may have been put in another's
+// place.
+Result<PrivateKey> unlock_key(Store& store, std::string_view person, std::string_view what, std::string_view passphrase,
+                              std::string_view certificate_pem) {
   const auto locked = store.key(person, what);
   if (!locked) return locked.error();
   if (!*locked)
     return Error{"key-damaged", fmt::format("The key of {} is not in this file; restore it from a backup.", person)};
-  return PrivateKey::unlock((*locked)->locked_pem, passphrase);
+  auto key = PrivateKey::unlock((*locked)->locked_pem, passphrase);
+  if (!key) return key.error();
+  const auto certificate = read_certificate(certificate_pem);
+  if (!certificate) return certificate.error();
+  constexpr std::string_view probe = "witnessmark key and certificate";
+  if (!verify_signature(*certificate, probe, key->sign(probe)))
+    return Error{
+        "key-damaged",
+        fmt::format("The key kept for {} is not the one certified for them; restore it from a backup.", person)};
+  return key;
 }
 
 } // namespace
@@ -50,7 +61,7 @@ Result<Holder> unlock(Store& store, const build::Shop& shop, std::string_view pe
   if (const auto at = next_try_at(*tries); now.utc_ms < at)
     return Error{"wrong-passphrase", fmt::format("Too many wrong tries; the next may be made at {}.",
                                                  calc::local_text({at, now.offset_minutes}))};
-  auto key = unlock_key(store, known->id, "person", passphrase);
+  auto key = unlock_key(store, known->id, "person", passphrase, known->certificate_pem);
   if (!key) {
     if (key.error().code != "wrong-passphrase") return key.error();
     if (const auto noted = note_tries(store, known->id, {tries->wrong + 1, now.utc_ms}); !noted) return noted.error();
@@ -60,7 +71,7 @@ Result<Holder> unlock(Store& store, const build::Shop& shop, std::string_view pe
     if (const auto noted = note_tries(store, known->id, {}); !noted) return noted.error();
   Holder holder{{known->id, known->name, known->certificate, known->roles}, std::move(*key), std::nullopt};
   if (known->roles.count(build::Role::owner)) {
-    auto shop_key = unlock_key(store, known->id, "shop", passphrase);
+    auto shop_key = unlock_key(store, known->id, "shop", passphrase, shop.certificate_pem);
     if (!shop_key) return shop_key.error();
     holder.shop_key = std::move(*shop_key);
   }

@@ -226,6 +226,8 @@ struct Session::State {
   }
 
   Result<Event> append(Event event, const PrivateKey* key) {
+    if (folded.newest_rules > build::rules_now)
+      return Error{"store-newer", "A newer program has written in this shop file; go on with that one."};
     const auto head = store->head(event.chain);
     if (!head) return head.error();
     Event out = sealed(std::move(event), *head, key);

@@ -48,6 +48,10 @@ private:
     if (event.time.utc_ms < newest_ms_)
       report_.notes.push_back(fmt::format("{}, event {}: the clock was set back before it.", event.chain, event.seq));
     newest_ms_ = std::max(newest_ms_, event.time.utc_ms);
+    if (event.rules < newest_rules_)
+      return differs(event, fmt::format("it says that it was decided by rules {} when rules {} held already",
+                                        event.rules, newest_rules_));
+    newest_rules_ = event.rules;
     return event.chain == build::shop_chain ? shop_event(event) : build_event(event);
   }
 
@@ -308,6 +312,7 @@ private:
   std::string owes_statement_; // a person just certified, who must state next what their signature stands for
   std::optional<Event> owed_;  // a signature the shop chain must note next
   std::int64_t newest_ms_ = 0;
+  int newest_rules_ = 0;
 };
 
 } // namespace
