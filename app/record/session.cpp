@@ -1,11 +1,9 @@
-#include "record/session.h"
+#include "record/session_state.h"
 
 #include "build/apply.h"
 #include "build/status.h"
 #include "procedure/reader.h"
 #include "record/digest.h"
-#include "record/folded.h"
-#include "record/keyring.h"
 #include "record/seal.h"
 #include "json/read.h"
 #include "json/write.h"
@@ -17,10 +15,6 @@
 
 namespace record {
 
-using build::Decision;
-using calc::Moment;
-using json::Value;
-
 calc::Moment machine_clock() {
   const auto now = std::chrono::system_clock::now();
   const std::time_t seconds = std::chrono::system_clock::to_time_t(now);
@@ -29,8 +23,6 @@ calc::Moment machine_clock() {
   return {std::chrono::duration_cast<std::chrono::milliseconds>(now.time_since_epoch()).count(),
           static_cast<int>(local.tm_gmtoff / 60)};
 }
-
-namespace {
 
 Value refused(const Error& error) {
   std::string sentence = error.message;
@@ -45,6 +37,8 @@ Value accepted(const Value& answer) {
   return out;
 }
 
+namespace {
+
 Value event_place(const Event& event) {
   return Value::object(
       {{"chain", Value::text(event.chain)}, {"seq", Value::integer(event.seq)}, {"hash", Value::text(event.hash)}});
@@ -52,441 +46,235 @@ Value event_place(const Event& event) {
 
 } // namespace
 
-struct Session::State {
-  std::filesystem::path path;
-  SessionOptions options;
-  std::optional<Store> store;
-  Folded folded;
+Result<build::Build*> Session::State::find_build(std::string_view id) {
+  if (!store) return unknown_build(id);
+  return folded.build(*store, id);
+}
 
-  build::Shop& shop = folded.shop;
+Result<Moment> Session::State::moment_of(Value& action) {
+  const auto* at = action.find("at");
+  if (!at) return options.clock ? options.clock() : machine_clock();
+  if (!practice()) return Error{"bad-value", "\"at\" is only for practice shops; here the machine's clock counts."};
+  const auto moment = at->is(json::Kind::text) ? calc::parse_moment(at->as_text())
+                                               : Result<Moment>(Error{"bad-value", "it must be text"});
+  if (!moment) return Error{"bad-value", fmt::format("\"at\": {}", moment.error().message)};
+  if (moment->utc_ms < folded.newest_ms)
+    return Error{"bad-value", fmt::format("\"at\" lies before the event before it ({}).",
+                                          calc::local_text({folded.newest_ms, moment->offset_minutes}))};
+  action.remove("at");
+  return *moment;
+}
 
-  Result<bool> refresh() { return store ? folded.take_in(*store) : Result<bool>(false); }
+void Session::State::end_idle(const Moment& now) {
+  if (!signed_in) return;
+  if (now.utc_ms - signed_in->since > work_period_ms || now.utc_ms - signed_in->last > idle_ms) signed_in.reset();
+}
 
-  Result<build::Build*> find_build(std::string_view id) {
-    if (!store) return unknown_build(id);
-    return folded.build(*store, id);
+build::Context Session::State::context(const Doing& doing) const {
+  build::Context out;
+  out.now = doing.now;
+  out.actor = signed_in ? &signed_in->holder.actor : nullptr;
+  out.authority = doing.proved() ? &doing.proved()->actor : nullptr;
+  out.practice = options.practice;
+  out.outside = doing.outside;
+  return out;
+}
+
+const PrivateKey* Session::State::signer(const Doing& doing) const {
+  if (const Holder* holder = doing.proved()) return &holder->key;
+  return signed_in ? &signed_in->holder.key : nullptr;
+}
+
+Event Session::State::event_of(const Doing& doing, std::string chain, const Decision& decision) const {
+  const build::Context its = context(doing);
+  Event event;
+  event.chain = std::move(chain);
+  event.time = doing.now;
+  event.person = its.who()->person;
+  event.name = its.who()->name;
+  event.certificate = its.who()->certificate;
+  event.kind = doing.action.text_or_empty("do");
+  event.body = decision.body;
+  event.meaning = decision.meaning;
+  return event;
+}
+
+std::optional<Event> Session::State::anchor_of(const Event& event, std::string_view build_id) const {
+  const bool opening = event.kind == "open-build";
+  if (!opening && event.kind != "sign" && event.kind != "release") return std::nullopt;
+  Event anchor = event;
+  anchor.chain = build::shop_chain;
+  anchor.kind = opening ? "open-build" : "anchor";
+  anchor.body = Value::object({{"build", Value::text(std::string(build_id))},
+                               {"seq", Value::integer(event.seq)},
+                               {"head", Value::text(event.hash)}});
+  if (opening) {
+    anchor.body.set("procedure", event.body.at("procedure").at("sha256"));
+    anchor.body.set("engine", event.body.at("engine"));
+    anchor.body.set("customer", event.body.at("customer"));
+    anchor.meaning = build::meaning_done;
+  } else {
+    anchor.body.set("why", Value::text(event.kind));
+    if (const auto* used = event.body.find("used")) anchor.body.set("used", *used);
+    if (event.body.text_or_empty("outcome") == build::Build::not_released)
+      anchor.body.set("not_released", Value::boolean(true));
   }
+  return anchor;
+}
 
-  struct SignedIn {
-    Holder holder;
-    std::int64_t since = 0;
-    std::int64_t last = 0;
-  };
-  std::optional<SignedIn> signed_in;
+Result<Event> Session::State::append(Event event, const PrivateKey* key) {
+  if (folded.newest_rules > build::rules_now)
+    return Error{"store-newer", "A newer program has written in this shop file; go on with that one."};
+  const auto head = store->head(event.chain);
+  if (!head) return head.error();
+  Event out = sealed(std::move(event), *head, key);
+  if (const auto done = store->append(out); !done) return done.error();
+  return out;
+}
 
-  // What one action brings beside its line: the time, and whoever proves themselves in it.
-  struct Doing {
-    const Holder* proved() const { return authority ? &*authority : founds ? &*states : nullptr; }
+Value Session::State::answer_of(const Decision& decision, const Event& event) const {
+  Value out = accepted(decision.answer);
+  out.set("event", event_place(event));
+  return out;
+}
 
-    Value action; // without "at"
-    Moment now;
-    std::optional<Holder> authority;
-    build::Outside outside;
-    std::vector<LockedKey> keys;  // written with the event
-    std::optional<Holder> states; // whoever signs their statement right after
-    bool founds = false;          // they are the first person of the shop and act for themselves
-    std::string procedure;        // bytes of the procedure of an open-build, kept with the event
-  };
-
-  // --- who and when -----------------------------------------------------------------------------------------------
-
-  bool practice() const { return shop.exists() ? shop.practice : options.practice; }
-
-  Result<Moment> moment_of(Value& action) {
-    const auto* at = action.find("at");
-    if (!at) return options.clock ? options.clock() : machine_clock();
-    if (!practice()) return Error{"bad-value", "\"at\" is only for practice shops; here the machine's clock counts."};
-    const auto moment = at->is(json::Kind::text) ? calc::parse_moment(at->as_text())
-                                                 : Result<Moment>(Error{"bad-value", "it must be text"});
-    if (!moment) return Error{"bad-value", fmt::format("\"at\": {}", moment.error().message)};
-    if (moment->utc_ms < folded.newest_ms)
-      return Error{"bad-value", fmt::format("\"at\" lies before the event before it ({}).",
-                                            calc::local_text({folded.newest_ms, moment->offset_minutes}))};
-    action.remove("at");
-    return *moment;
-  }
-
-  void end_idle(const Moment& now) {
-    if (!signed_in) return;
-    if (now.utc_ms - signed_in->since > work_period_ms || now.utc_ms - signed_in->last > idle_ms) signed_in.reset();
-  }
-
-  build::Context context(const Doing& doing) const {
-    build::Context out;
-    out.now = doing.now;
-    out.actor = signed_in ? &signed_in->holder.actor : nullptr;
-    out.authority = doing.proved() ? &doing.proved()->actor : nullptr;
-    out.practice = options.practice;
-    out.outside = doing.outside;
-    return out;
-  }
-
-  const PrivateKey* signer(const Doing& doing) const {
-    if (const Holder* holder = doing.proved()) return &holder->key;
-    return signed_in ? &signed_in->holder.key : nullptr;
-  }
-
-  // Person and passphrase, where the action carries them for itself.
-  Result<void> authenticate(Doing& doing) {
-    const std::string name = doing.action.text_or_empty("do");
-    const bool own =
-        name == "sign" || name == "dispose" || name == "release" || name == "addendum" || name == "change-passphrase";
-    const bool by_owner = name == "enrol" || name == "new-key" || name == "retire" || name == "set-shop";
-    if (!own && !by_owner) return {};
-    const std::string who = own ? "person" : "owner";
-    const std::string secret = own ? "passphrase" : "owner_passphrase";
-    const auto* person = doing.action.find(who);
-    const auto* passphrase = doing.action.find(secret);
-    if (!person && !passphrase) return {};
-    if (!person || !passphrase || !person->is(json::Kind::text) || !passphrase->is(json::Kind::text))
-      return Error{"bad-value", fmt::format("\"{}\" and \"{}\" belong together, both as text.", who, secret)};
-    auto holder = unlock(*store, shop, person->as_text(), passphrase->as_text(), doing.now);
-    if (!holder) return holder.error();
-    doing.authority = std::move(*holder);
-    return {};
-  }
-
-  // --- writing ----------------------------------------------------------------------------------------------------
-
-  Event event_of(const Doing& doing, std::string chain, const Decision& decision) const {
-    const build::Context its = context(doing);
-    Event event;
-    event.chain = std::move(chain);
-    event.time = doing.now;
-    event.person = its.who()->person;
-    event.name = its.who()->name;
-    event.certificate = its.who()->certificate;
-    event.kind = doing.action.text_or_empty("do");
-    event.body = decision.body;
-    event.meaning = decision.meaning;
-    return event;
-  }
-
-  // The shop's own note of where a build stands: at its opening, at each signature and at release.
-  std::optional<Event> anchor_of(const Event& event, std::string_view build_id) const {
-    const bool opening = event.kind == "open-build";
-    if (!opening && event.kind != "sign" && event.kind != "release") return std::nullopt;
-    Event anchor = event;
-    anchor.chain = build::shop_chain;
-    anchor.kind = opening ? "open-build" : "anchor";
-    anchor.body = Value::object({{"build", Value::text(std::string(build_id))},
-                                 {"seq", Value::integer(event.seq)},
-                                 {"head", Value::text(event.hash)}});
-    if (opening) {
-      anchor.body.set("procedure", event.body.at("procedure").at("sha256"));
-      anchor.body.set("engine", event.body.at("engine"));
-      anchor.body.set("customer", event.body.at("customer"));
-      anchor.meaning = build::meaning_done;
-    } else {
-      anchor.body.set("why", Value::text(event.kind));
-      if (const auto* used = event.body.find("used")) anchor.body.set("used", *used);
-      if (event.body.text_or_empty("outcome") == build::Build::not_released)
-        anchor.body.set("not_released", Value::boolean(true));
+Value Session::State::act_on_shop(Doing& doing) {
+  if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
+  std::optional<Decision> decision;
+  std::vector<Event> written_now;
+  const auto done = store->transaction([&]() -> Result<void> {
+    if (const auto fresh = refresh(); !fresh) return fresh.error();
+    if (const auto same = still_themselves(doing); !same) return same.error();
+    for (const auto& key : doing.keys) {
+      if (const auto kept = store->put_key(key); !kept) return kept.error();
+      if (const auto fresh = store->put_tries(key.owner, {}); !fresh) return fresh.error();
     }
-    return anchor;
-  }
-
-  // Whoever acts may have been retired or given a new key by somebody else since they proved themselves.
-  Result<void> still_themselves(const Doing& doing) {
-    if (!shop.exists()) return {};
-    const auto changed = [&](const Holder& holder) {
-      const auto* person = shop.person(holder.actor.person);
-      return !person || person->retired || person->certificate != holder.actor.certificate;
-    };
-    if (signed_in && changed(signed_in->holder)) {
-      const std::string name = signed_in->holder.actor.name;
-      signed_in.reset();
-      return Error{"sign-in-needed", fmt::format("{} was retired or given a new key meanwhile; sign in again.", name)};
-    }
-    if (doing.authority && changed(*doing.authority))
-      return Error{"sign-in-needed",
-                   fmt::format("{} was retired or given a new key meanwhile.", doing.authority->actor.name)};
-    return {};
-  }
-
-  // The person just certified signs what their signature stands for, with the key it will be made with.
-  Result<Event> stated(const Doing& doing, const Event& enrolled) {
-    build::Shop next = shop;
-    if (const auto applied = build::apply(next, enrolled); !applied) return applied.error();
-    const Value asked =
-        Value::object({{"do", Value::text("statement")}, {"person", Value::text(doing.states->actor.person)}});
-    build::Context its;
-    its.now = doing.now;
-    its.authority = &doing.states->actor;
-    auto decided = build::decide_shop(next, asked, its);
+    auto decided = build::decide_shop(shop, doing.action, context(doing));
     if (!decided) return decided.error();
-    Event event = enrolled;
-    event.person = doing.states->actor.person;
-    event.name = doing.states->actor.name;
-    event.certificate = doing.states->actor.certificate;
-    event.kind = "statement";
-    event.body = decided->body;
-    event.meaning = decided->meaning;
-    return append(std::move(event), &doing.states->key);
-  }
+    auto written = append(event_of(doing, std::string(build::shop_chain), *decided), signer(doing));
+    if (!written) return written.error();
+    decision = std::move(*decided);
+    written_now.push_back(std::move(*written));
+    if (doing.states) {
+      auto statement = stated(doing, written_now.front());
+      if (!statement) return statement.error();
+      written_now.push_back(std::move(*statement));
+    }
+    return {};
+  });
+  if (!done) return refused(done.error());
+  for (const auto& event : written_now)
+    if (const auto seen = folded.see(*store, event); !seen) return refused(seen.error());
+  return answer_of(*decision, written_now.front());
+}
 
-  Result<Event> append(Event event, const PrivateKey* key) {
-    if (folded.newest_rules > build::rules_now)
-      return Error{"store-newer", "A newer program has written in this shop file; go on with that one."};
-    const auto head = store->head(event.chain);
-    if (!head) return head.error();
-    Event out = sealed(std::move(event), *head, key);
-    if (const auto done = store->append(out); !done) return done.error();
+Value Session::State::act_on_build(Doing& doing) {
+  const std::string id = doing.action.text_or_empty("build");
+  const bool opening = doing.action.text_or_empty("do") == "open-build";
+  std::vector<build::Blocker> blocking;
+  std::optional<Decision> decision;
+  std::vector<Event> written;
+  const auto done = store->transaction([&]() -> Result<void> {
+    if (const auto fresh = refresh(); !fresh) return fresh.error();
+    if (const auto same = still_themselves(doing); !same) return same.error();
+    const auto its = opening ? Result<build::Build*>(nullptr) : find_build(id);
+    if (!its) return its.error();
+    const build::Context context_now = context(doing);
+    auto decided = build::decide_build(shop, *its, doing.action, context_now);
+    if (!decided) {
+      if (decided.error().code == "blocked") blocking = build::what_blocks(shop, **its, doing.action, context_now);
+      return decided.error();
+    }
+    auto event = append(event_of(doing, build::chain_of_build(id), *decided), signer(doing));
+    if (!event) return event.error();
+    if (opening)
+      if (const auto kept = store->put_blob(doing.outside.procedure_sha256, doing.procedure); !kept)
+        return kept.error();
+    written.push_back(std::move(*event));
+    if (auto anchor = anchor_of(written.front(), id)) {
+      auto second = append(std::move(*anchor), signer(doing));
+      if (!second) return second.error();
+      written.push_back(std::move(*second));
+    }
+    decision = std::move(*decided);
+    return {};
+  });
+  if (!done) {
+    Value out = refused(done.error());
+    if (!blocking.empty()) out.set("blockers", build::to_json(blocking, doing.action.text_or_empty("do") == "release"));
     return out;
   }
+  for (const auto& event : written)
+    if (const auto seen = folded.see(*store, event); !seen) return refused(seen.error());
+  return answer_of(*decision, written.front());
+}
 
-  Value answer_of(const Decision& decision, const Event& event) const {
-    Value out = accepted(decision.answer);
-    out.set("event", event_place(event));
-    return out;
+Value Session::State::open_build(Doing& doing) {
+  const auto bytes = json::read_file(doing.action.text_or_empty("procedure"));
+  if (!bytes) return refused(bytes.error());
+  doing.procedure = *bytes;
+  doing.outside.procedure_sha256 = sha256_hex(*bytes);
+  auto plan = folded.plan_from(doing.outside.procedure_sha256, *bytes);
+  if (!plan) return refused(plan.error());
+  doing.outside.plan = std::move(*plan);
+  return act_on_build(doing);
+}
+
+Value Session::State::status(const Doing& doing) {
+  const auto its = find_build(doing.action.text_or_empty("build"));
+  return its ? accepted(build::status(shop, **its, doing.now)) : refused(its.error());
+}
+
+Value Session::State::preview(const Doing& doing) {
+  const auto its = find_build(doing.action.text_or_empty("build"));
+  if (!its) return refused(its.error());
+  const auto body = build::preview_reopen(shop, **its, doing.action, context(doing));
+  return body ? accepted(*body) : refused(body.error());
+}
+
+Value Session::State::perform(Value action) {
+  if (!action.is(json::Kind::object) || action.text_or_empty("do").empty())
+    return refused({"unknown-action", "An action is an object with \"do\"."});
+  if (const auto fresh = refresh(); !fresh) return refused(fresh.error());
+  const auto now = moment_of(action);
+  if (!now) return refused(now.error());
+  Doing doing;
+  doing.action = std::move(action);
+  doing.now = *now;
+  end_idle(*now);
+  Value answer = dispatch(doing);
+  if (signed_in && answer.at("ok").as_boolean()) signed_in->last = now->utc_ms;
+  return answer;
+}
+
+Value Session::State::dispatch(Doing& doing) {
+  const std::string name = doing.action.text_or_empty("do");
+  if (name == "sign-in") return sign_in(doing);
+  if (name == "sign-out") {
+    signed_in.reset();
+    return accepted(Value::object());
   }
-
-  Value act_on_shop(Doing& doing) {
-    if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
-    std::optional<Decision> decision;
-    std::vector<Event> written_now;
-    const auto done = store->transaction([&]() -> Result<void> {
-      if (const auto fresh = refresh(); !fresh) return fresh.error();
-      if (const auto same = still_themselves(doing); !same) return same.error();
-      for (const auto& key : doing.keys) {
-        if (const auto kept = store->put_key(key); !kept) return kept.error();
-        if (const auto fresh = store->put_tries(key.owner, {}); !fresh) return fresh.error();
-      }
-      auto decided = build::decide_shop(shop, doing.action, context(doing));
-      if (!decided) return decided.error();
-      auto written = append(event_of(doing, std::string(build::shop_chain), *decided), signer(doing));
-      if (!written) return written.error();
-      decision = std::move(*decided);
-      written_now.push_back(std::move(*written));
-      if (doing.states) {
-        auto statement = stated(doing, written_now.front());
-        if (!statement) return statement.error();
-        written_now.push_back(std::move(*statement));
-      }
-      return {};
-    });
-    if (!done) return refused(done.error());
-    for (const auto& event : written_now)
-      if (const auto seen = folded.see(*store, event); !seen) return refused(seen.error());
-    return answer_of(*decision, written_now.front());
-  }
-
-  Value act_on_build(Doing& doing) {
-    const std::string id = doing.action.text_or_empty("build");
-    const bool opening = doing.action.text_or_empty("do") == "open-build";
-    std::vector<build::Blocker> blocking;
-    std::optional<Decision> decision;
-    std::vector<Event> written;
-    const auto done = store->transaction([&]() -> Result<void> {
-      if (const auto fresh = refresh(); !fresh) return fresh.error();
-      if (const auto same = still_themselves(doing); !same) return same.error();
-      const auto its = opening ? Result<build::Build*>(nullptr) : find_build(id);
-      if (!its) return its.error();
-      const build::Context context_now = context(doing);
-      auto decided = build::decide_build(shop, *its, doing.action, context_now);
-      if (!decided) {
-        if (decided.error().code == "blocked") blocking = build::what_blocks(shop, **its, doing.action, context_now);
-        return decided.error();
-      }
-      auto event = append(event_of(doing, build::chain_of_build(id), *decided), signer(doing));
-      if (!event) return event.error();
-      if (opening)
-        if (const auto kept = store->put_blob(doing.outside.procedure_sha256, doing.procedure); !kept)
-          return kept.error();
-      written.push_back(std::move(*event));
-      if (auto anchor = anchor_of(written.front(), id)) {
-        auto second = append(std::move(*anchor), signer(doing));
-        if (!second) return second.error();
-        written.push_back(std::move(*second));
-      }
-      decision = std::move(*decided);
-      return {};
-    });
-    if (!done) {
-      Value out = refused(done.error());
-      if (!blocking.empty())
-        out.set("blockers", build::to_json(blocking, doing.action.text_or_empty("do") == "release"));
-      return out;
-    }
-    for (const auto& event : written)
-      if (const auto seen = folded.see(*store, event); !seen) return refused(seen.error());
-    return answer_of(*decision, written.front());
-  }
-
-  Value open_build(Doing& doing) {
-    const auto bytes = json::read_file(doing.action.text_or_empty("procedure"));
-    if (!bytes) return refused(bytes.error());
-    doing.procedure = *bytes;
-    doing.outside.procedure_sha256 = sha256_hex(*bytes);
-    auto plan = folded.plan_from(doing.outside.procedure_sha256, *bytes);
-    if (!plan) return refused(plan.error());
-    doing.outside.plan = std::move(*plan);
-    return act_on_build(doing);
-  }
-
-  // --- people -----------------------------------------------------------------------------------------------------
-
-  Value enrol(Doing& doing) {
-    const std::string passphrase = doing.action.text_or_empty("passphrase");
-    if (const auto good = good_passphrase(passphrase); !good) return refused(good.error());
-    const std::string id = doing.action.text_or_empty("person");
-    const std::string name = doing.action.text_or_empty("name");
-    const bool first = !shop.exists();
-    std::optional<PrivateKey> made_shop_key;
-    Certificate shop_certificate;
-    if (first) {
-      made_shop_key = PrivateKey::generate();
-      shop_certificate = certify_shop(*made_shop_key, fmt::format("Shop of {}", name), doing.now);
-    } else {
-      auto read = read_certificate(shop.certificate_pem);
-      if (!read) return refused(read.error());
-      shop_certificate = std::move(*read);
-    }
-    const Holder* owner_now = first ? nullptr : certifier(doing);
-    if (!first && !owner_now) return refused(no_certifier(doing, "enrols people"));
-    const PrivateKey& shop_key = first ? *made_shop_key : *owner_now->shop_key;
-    doing.outside.shop_certificate_pem = shop_certificate.pem;
-    doing.outside.shop_certificate = shop_certificate.fingerprint;
-    certify(doing, shop_key, shop_certificate, {id, name, {}, {}});
-    if (first) {
-      doing.founds = true;
-      doing.states->actor.roles = {build::Role::owner};
-    }
-    // Asked before anything is written, so that a refusal leaves no file behind.
-    const auto decided = build::decide_shop(shop, doing.action, context(doing));
-    if (!decided) return refused(decided.error());
-    const auto roles = doing.action.at("roles").items();
-    const bool owner = std::any_of(roles.begin(), roles.end(), [](const Value& r) { return r.as_text() == "owner"; });
-    doing.keys = {{id, "person", doing.states->key.lock(passphrase)}};
-    if (owner) doing.keys.push_back({id, "shop", shop_key.lock(passphrase)});
-    if (!store) {
-      auto made = Store::open(path, Store::Mode::create);
-      if (!made) return refused(made.error());
-      store = std::move(*made);
-    }
+  if (name == "enrol" && !store) return enrol(doing);
+  if (name == "status") return status(doing);
+  const auto target = build::target_of(name);
+  if (target == build::Target::none)
+    return refused({"unknown-action", fmt::format("There is no action \"{}\".", name)});
+  if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
+  if (const auto proved = authenticate(doing); !proved) return refused(proved.error());
+  if (name == "enrol") return enrol(doing);
+  if (name == "new-key") return new_key(doing);
+  if (name == "change-passphrase") return change_passphrase(doing);
+  if (target == build::Target::shop) {
+    const auto touched = find_touched(*store, shop, doing.action);
+    if (!touched) return refused(touched.error());
+    doing.outside.touched = *touched;
     return act_on_shop(doing);
   }
-
-  // A passphrase is forgotten: another key for the same person, certified by an owner who knows their own.
-  Value new_key(Doing& doing) {
-    const std::string passphrase = doing.action.text_or_empty("passphrase");
-    if (const auto good = good_passphrase(passphrase); !good) return refused(good.error());
-    const Holder* owner = certifier(doing);
-    if (!owner) return refused(no_certifier(doing, "gives people a new key"));
-    const auto* person = shop.person(doing.action.text_or_empty("person"));
-    if (person) {
-      const auto shop_certificate = read_certificate(shop.certificate_pem);
-      if (!shop_certificate) return refused(shop_certificate.error());
-      certify(doing, *owner->shop_key, *shop_certificate, {person->id, person->name, {}, person->roles});
-      doing.keys = {{person->id, "person", doing.states->key.lock(passphrase)}};
-      if (person->roles.count(build::Role::owner))
-        doing.keys.push_back({person->id, "shop", owner->shop_key->lock(passphrase)});
-    }
-    return act_on_shop(doing); // refuses whom it does not know
-  }
-
-  // The owner who certifies: whose passphrase came with the action, else who is signed in; null when that is no owner.
-  const Holder* certifier(const Doing& doing) const {
-    const Holder* holder = doing.authority ? &*doing.authority : signed_in ? &signed_in->holder : nullptr;
-    return holder && holder->shop_key ? holder : nullptr;
-  }
-
-  Error no_certifier(const Doing& doing, std::string_view what) const {
-    const Holder* holder = doing.authority ? &*doing.authority : signed_in ? &signed_in->holder : nullptr;
-    if (!holder)
-      return {"sign-in-needed",
-              fmt::format("An owner {}: one signs in, or gives \"owner\" and \"owner_passphrase\".", what)};
-    return {"role-needed", fmt::format("{} is not an owner; an owner {}.", holder->actor.name, what)};
-  }
-
-  // Makes a key for a person and has the shop's key certify it.
-  static void certify(Doing& doing, const PrivateKey& shop_key, const Certificate& shop_certificate,
-                      build::Actor whose) {
-    PrivateKey key = PrivateKey::generate();
-    const Certificate certificate = certify_person(shop_key, shop_certificate, key, whose.name, doing.now);
-    doing.outside.person_certificate_pem = certificate.pem;
-    doing.outside.person_certificate = certificate.fingerprint;
-    whose.certificate = certificate.fingerprint;
-    doing.states = Holder{std::move(whose), std::move(key), {}};
-  }
-
-  Value change_passphrase(Doing& doing) {
-    if (!doing.authority) return refused({"wrong-passphrase", "Give person, passphrase and the new one."});
-    const std::string fresh = doing.action.text_or_empty("new");
-    if (const auto good = good_passphrase(fresh); !good) return refused(good.error());
-    const std::string& id = doing.authority->actor.person;
-    doing.keys = {{id, "person", doing.authority->key.lock(fresh)}};
-    if (doing.authority->shop_key) doing.keys.push_back({id, "shop", doing.authority->shop_key->lock(fresh)});
-    return act_on_shop(doing);
-  }
-
-  Value sign_in(Doing& doing) {
-    if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
-    auto holder =
-        unlock(*store, shop, doing.action.text_or_empty("person"), doing.action.text_or_empty("passphrase"), doing.now);
-    if (!holder) return refused(holder.error());
-    signed_in = SignedIn{std::move(*holder), doing.now.utc_ms, doing.now.utc_ms};
-    return accepted(Value::object({{"person", Value::text(signed_in->holder.actor.person)}}));
-  }
-
-  // --- questions --------------------------------------------------------------------------------------------------
-
-  Value status(const Doing& doing) {
-    const auto its = find_build(doing.action.text_or_empty("build"));
-    return its ? accepted(build::status(shop, **its, doing.now)) : refused(its.error());
-  }
-
-  Value preview(const Doing& doing) {
-    const auto its = find_build(doing.action.text_or_empty("build"));
-    if (!its) return refused(its.error());
-    const auto body = build::preview_reopen(shop, **its, doing.action, context(doing));
-    return body ? accepted(*body) : refused(body.error());
-  }
-
-  Value perform(Value action) {
-    if (!action.is(json::Kind::object) || action.text_or_empty("do").empty())
-      return refused({"unknown-action", "An action is an object with \"do\"."});
-    if (const auto fresh = refresh(); !fresh) return refused(fresh.error());
-    const auto now = moment_of(action);
-    if (!now) return refused(now.error());
-    Doing doing;
-    doing.action = std::move(action);
-    doing.now = *now;
-    end_idle(*now);
-    Value answer = dispatch(doing);
-    if (signed_in && answer.at("ok").as_boolean()) signed_in->last = now->utc_ms;
-    return answer;
-  }
-
-  Value dispatch(Doing& doing) {
-    const std::string name = doing.action.text_or_empty("do");
-    if (name == "sign-in") return sign_in(doing);
-    if (name == "sign-out") {
-      signed_in.reset();
-      return accepted(Value::object());
-    }
-    if (name == "enrol" && !store) return enrol(doing);
-    if (name == "status") return status(doing);
-    const auto target = build::target_of(name);
-    if (target == build::Target::none)
-      return refused({"unknown-action", fmt::format("There is no action \"{}\".", name)});
-    if (!store) return refused({"sign-in-needed", "There is no shop in this file yet; enrol its owner first."});
-    if (const auto proved = authenticate(doing); !proved) return refused(proved.error());
-    if (name == "enrol") return enrol(doing);
-    if (name == "new-key") return new_key(doing);
-    if (name == "change-passphrase") return change_passphrase(doing);
-    if (target == build::Target::shop) {
-      const auto touched = find_touched(*store, shop, doing.action);
-      if (!touched) return refused(touched.error());
-      doing.outside.touched = *touched;
-      return act_on_shop(doing);
-    }
-    const auto* preview_only = doing.action.find("preview");
-    if (name == "reopen" && preview_only && preview_only->is(json::Kind::boolean) && preview_only->as_boolean())
-      return preview(doing);
-    return name == "open-build" ? open_build(doing) : act_on_build(doing);
-  }
-};
+  const auto* preview_only = doing.action.find("preview");
+  if (name == "reopen" && preview_only && preview_only->is(json::Kind::boolean) && preview_only->as_boolean())
+    return preview(doing);
+  return name == "open-build" ? open_build(doing) : act_on_build(doing);
+}
 
 Session::Session(std::unique_ptr<State> state) : state_(std::move(state)) {}
 Session::Session(Session&&) noexcept = default;

@@ -59,7 +59,7 @@ std::string behind(const Said& said, const std::string& beginning) {
 }
 
 std::string head_of(const Said& said) {
-  return behind(said, "head: shop, event 2, ");
+  return behind(said, "head: shop, event 3, ");
 }
 
 std::string in_capitals(std::string text) {
@@ -238,10 +238,10 @@ TEST_CASE("an intact shop file is said to be so, with its key, its heads and wha
   CHECK(said.err == "");
   const auto lines = said.lines();
   REQUIRE(lines.size() == 6);
-  CHECK(lines[0] == "intact (events: 2, signatures: 1)");
+  CHECK(lines[0] == "intact (events: 3, signatures: 2)");
   CHECK_THAT(lines[1], Catch::Matches("shop key: [0-9a-f]{64}"));
   CHECK(lines[2] == "PRACTICE, NOT A RECORD");
-  CHECK_THAT(lines[3], Catch::Matches("head: shop, event 2, [0-9a-f]{64}"));
+  CHECK_THAT(lines[3], Catch::Matches("head: shop, event 3, [0-9a-f]{64}"));
   CHECK_THAT(lines[4], Catch::StartsWith("note: compare the shop key"));
   CHECK_THAT(lines[5], Catch::StartsWith("note: the file alone does not show"));
   CHECK(content(folder / "shop") == shop_bytes());
@@ -346,7 +346,7 @@ TEST_CASE("a shop file is copied while it is in use") {
   CHECK(said.exit == 0);
   CHECK(said.err == "");
   CHECK(said.lines().front() == "copied: " + (folder / "copy"));
-  CHECK(said.lines()[1] == "intact (events: 2, signatures: 1)");
+  CHECK(said.lines()[1] == "intact (events: 3, signatures: 2)");
   CHECK(head_of(call({"verify", folder / "copy"})) == head_of(said));
   CHECK_THAT(session->answer(sign_in), Catch::StartsWith(R"({"ok":true,)"));
 }
