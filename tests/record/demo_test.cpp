@@ -72,7 +72,7 @@ TEST_CASE("each demo shows every way out") {
     }
   }
   const auto done = ways(playing::marigold);
-  for (const char* way : {"replace", "loosen", "update-gauge"}) {
+  for (const char* way : {"replace", "loosen", "update-gauge", "new-key"}) {
     INFO(way);
     CHECK(done.count(way));
   }
