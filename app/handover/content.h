@@ -15,24 +15,21 @@ using build::Build;
 using build::Event;
 using build::Shop;
 
-enum class Status { record, draft, practice }; // practice goes before draft
-std::string_view words_of(Status status);      // what stands on every page, "" for a record
-
 // A value between its limits, all in one unit, for drawing only.
 struct Mark {
   double value = 0;
   double u = 0; // expanded uncertainty, 0 when none is known
-  bool blocks_or_conceded = false;
 };
 
 // What one limit judges of one entry: "Oil clearance (min)" at every position.
 struct Scale {
   std::string title;
-  std::string step;
   std::optional<double> low, high; // one of them at least, and not the same
-  std::string low_text, high_text; // with the unit behind the last of them
+  std::string low_text, high_text; // without unit
+  std::string unit;
   std::vector<Mark> marks;
-  std::string nearest; // the value with the least room to a limit: "2: 0.0235 mm"
+  std::string tightest; // the value with the least room to a limit: "0.0235 at 2"
+  std::string trouble;  // the worst standing there when it is not plainly within
 };
 
 struct Shown {
@@ -111,7 +108,8 @@ struct Fact {
 };
 
 struct Content {
-  Status status = Status::draft;
+  bool draft = true; // the build is open
+  bool practice = false;
   std::string build, shop, address, engine, customer;
   std::string headline; // the outcome in words
   bool not_yet_run = false;
@@ -131,6 +129,9 @@ struct Content {
   std::vector<Notice> notices;
   std::vector<std::string> notes; // said after release: addenda
 };
+
+// What stands on every page: "DRAFT", "PRACTICE, NOT A RECORD", both, or "".
+std::string banner(const Content& content);
 
 // `events` of the build, all, in order.
 Content content_of(const Build& build, const Shop& shop, const std::vector<Event>& events);
