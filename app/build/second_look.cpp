@@ -27,30 +27,41 @@ bool apart(const Cell& first, const Cell& second) {
   return allowed.sign() > 0 && difference * difference > allowed;
 }
 
-void look_at_cell(const Build& build, EntryAt at, std::size_t c, std::vector<Blocker>& out) {
+// What is missing, outside or apart at the points of one reading.
+void look_at(const Build& build, EntryAt at, std::vector<Blocker>& out) {
   const auto& step = build.plan->step(at.step);
   const auto& entry = build.plan->entry(at);
   const auto& state = build.entry(at);
-  const Cell& first = state.cells[c];
-  if (first.skipped || !first.filled()) return;
-  const std::string place = state.cells.size() > 1
-                                ? fmt::format("{} ({})", entry.title, procedure::name_of_cell(step, entry, c))
-                                : entry.title;
   const auto add = [&](const char* code, std::string message) {
     out.push_back({code, std::move(message), entry.id, step.id});
   };
-  if (state.second_look.empty() || !state.second_look[c].filled())
-    return add("entry-missing", fmt::format("{}: measure it once more for the second look.", place));
-  const Cell& second = state.second_look[c];
-  if (second.judged.standing == Standing::outside && !first.judged.conceded)
-    return add("reading-outside",
-               fmt::format("{} is outside at the second look: measure it again, or reopen the step.", place));
-  if (!apart(first, second)) return;
   const auto text = [&](const Exact& value) { return quantity::text({value, entry.unit, std::nullopt}); };
-  add("second-look-differs",
-      fmt::format("{}: {} the first time and {} the second, further apart than the gauges allow; measure it again, or "
-                  "reopen the step.",
-                  place, text(first.value), text(second.value)));
+  std::vector<std::string> missing;
+  for (std::size_t c = 0; c < state.cells.size(); ++c) {
+    const Cell& first = state.cells[c];
+    if (first.skipped || !first.filled()) continue;
+    const std::string name = procedure::name_of_cell(step, entry, c);
+    const std::string place = state.cells.size() > 1 ? fmt::format("{} ({})", entry.title, name) : entry.title;
+    if (state.second_look.empty() || !state.second_look[c].filled()) {
+      missing.push_back(name);
+      continue;
+    }
+    const Cell& second = state.second_look[c];
+    if (second.judged.standing == Standing::outside && !first.judged.conceded)
+      add("reading-outside",
+          fmt::format("{} is outside at the second look: measure it again, or reopen the step.", place));
+    else if (apart(first, second))
+      add("second-look-differs",
+          fmt::format("{}: {} the first time and {} the second, further apart than the gauges allow; measure it again, "
+                      "or reopen the step.",
+                      place, text(first.value), text(second.value)));
+  }
+  if (missing.empty()) return;
+  const bool several = state.cells.size() > 1;
+  add("entry-missing",
+      several ? fmt::format("{}: measure once more for the second look, next at {}{}.", entry.title, missing.front(),
+                            missing.size() > 1 ? fmt::format(" and then {} more", missing.size() - 1) : "")
+              : fmt::format("{}: measure once more for the second look.", entry.title));
 }
 
 } // namespace
@@ -78,8 +89,7 @@ std::vector<Blocker> second_look_blockers(const Build& build, std::size_t step, 
   auto out = before_second_look(build, step, now);
   for (std::size_t e = 0; e < build.plan->step(step).entries.size(); ++e) {
     const EntryAt at{step, e};
-    if (entry_on(build, at) == Holds::no) continue;
-    for (std::size_t c = 0; c < build.entry(at).cells.size(); ++c) look_at_cell(build, at, c, out);
+    if (entry_on(build, at) != Holds::no) look_at(build, at, out);
   }
   return out;
 }
