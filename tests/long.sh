@@ -8,6 +8,6 @@ built=build/release
 "$built"/tests/calc/test_calc "[.long]"
 "$built"/tests/record/test_record "[.long]"
 KILLS=500 WITNESSMARK="$PWD/$built/witnessmark" python3 tests/record/kill_test.py
-for target in typed:2000000 procedure:400000 action:600000 verify:15000; do
+for target in typed:2000000 procedure:400000 action:200000 verify:30000; do
   "$built/tests/fuzz/fuzz_${target%:*}" "tests/fuzz/corpus/${target%:*}" "${target#*:}"
 done

@@ -205,7 +205,7 @@ void entry_input(Ui& ui, const build::Build& build, build::EntryAt at) {
 }
 
 bool looks_again(const Ui& ui, const build::Build& build) {
-  const auto &who = ui.desk.signed_in();
+  const auto& who = ui.desk.signed_in();
   return who && build::may_look_again(ui.desk.shop(), build, ui.sheet.step, who->person) &&
          build::before_second_look(build, ui.sheet.step, ui.desk.now()).empty();
 }

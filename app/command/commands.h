@@ -19,6 +19,7 @@ Command lint_command();
 Command calc_command();
 Command verify_command();
 Command backup_command();
+Command handover_command();
 
 // What --help says. For calc with a computation's name among the words behind the command: all about that one.
 Exit tell_about(const Command& command, const Streams& streams);

@@ -3,9 +3,11 @@
 #include <cairo-pdf.h>
 #include <cairo.h>
 #include <fmt/format.h>
+#include <pango/pangocairo.h>
 
 #include <algorithm>
 #include <fstream>
+#include <sstream>
 #include <string>
 
 namespace handover {
@@ -36,7 +38,7 @@ quantity::Error not_written(const std::string& file) {
 
 // Cairo does not say when a file of its own could not be written to the end; so it is ours.
 cairo_status_t take(void* file, const unsigned char* data, unsigned int length) {
-  auto& out = *static_cast<std::ofstream*>(file);
+  auto& out = *static_cast<std::ostream*>(file);
   out.write(reinterpret_cast<const char*>(data), length);
   return out ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
 }
@@ -46,6 +48,10 @@ cairo_status_t take(void* file, const unsigned char* data, unsigned int length) 
 struct Paper::Pages {
   std::string name;
   std::ofstream file;
+  std::ostringstream memory;
+  int chapter = CAIRO_PDF_OUTLINE_ROOT; // the newest bookmark of level 0
+  int page = 1;
+  PangoLayout* layout = nullptr;
   cairo_surface_t* surface = nullptr;
   cairo_t* pen = nullptr;
 
@@ -53,8 +59,39 @@ struct Paper::Pages {
   Pages(const Pages&) = delete;
   Pages& operator=(const Pages&) = delete;
   ~Pages() {
+    if (layout) g_object_unref(layout);
     cairo_destroy(pen);
     cairo_surface_destroy(surface);
+  }
+
+  void begin(std::ostream& out) {
+    surface =
+        cairo_pdf_surface_create_for_stream(take, &out, page_width * points_in_a_mm, page_height * points_in_a_mm);
+    pen = cairo_create(surface);
+    cairo_scale(pen, points_in_a_mm, points_in_a_mm);
+    cairo_set_line_join(pen, CAIRO_LINE_JOIN_ROUND);
+  }
+
+  PangoLayout* wrapped(double width, std::string_view text, double height, Weight weight) {
+    if (!layout) {
+      layout = pango_cairo_create_layout(pen);
+      cairo_font_options_t* options = cairo_font_options_create();
+      cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+      cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+      pango_cairo_context_set_font_options(pango_layout_get_context(layout), options);
+      cairo_font_options_destroy(options);
+      pango_context_set_round_glyph_positions(pango_layout_get_context(layout), FALSE);
+      pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
+    }
+    PangoFontDescription* font = pango_font_description_new();
+    pango_font_description_set_family(font, "DejaVu Sans");
+    pango_font_description_set_weight(font, weight == Weight::strong ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
+    pango_font_description_set_absolute_size(font, height * points_in_a_mm * PANGO_SCALE);
+    pango_layout_set_font_description(layout, font);
+    pango_font_description_free(font);
+    pango_layout_set_width(layout, static_cast<int>(width * points_in_a_mm * PANGO_SCALE));
+    pango_layout_set_text(layout, text.data(), static_cast<int>(text.size()));
+    return layout;
   }
 
   void tone(drawing::Tone its) const {
@@ -96,16 +133,76 @@ quantity::Result<Paper> Paper::open(const std::filesystem::path& file) {
   pages->name = file.string();
   pages->file.open(file, std::ios::binary | std::ios::trunc);
   if (!pages->file) return not_written(pages->name);
-  pages->surface = cairo_pdf_surface_create_for_stream(take, &pages->file, page_width * points_in_a_mm,
-                                                       page_height * points_in_a_mm);
-  pages->pen = cairo_create(pages->surface);
-  cairo_scale(pages->pen, points_in_a_mm, points_in_a_mm);
-  cairo_set_line_join(pages->pen, CAIRO_LINE_JOIN_ROUND);
+  pages->begin(pages->file);
   return Paper(std::move(pages));
+}
+
+Paper Paper::in_memory() {
+  auto pages = std::make_unique<Pages>();
+  pages->name = "in memory";
+  pages->begin(pages->memory);
+  return Paper(std::move(pages));
+}
+
+void Paper::about(const About& about) {
+  const auto set = [&](cairo_pdf_metadata_t what, const std::string& text) {
+    cairo_pdf_surface_set_metadata(pages_->surface, what, text.c_str());
+  };
+  set(CAIRO_PDF_METADATA_TITLE, about.title);
+  set(CAIRO_PDF_METADATA_AUTHOR, about.author);
+  set(CAIRO_PDF_METADATA_SUBJECT, about.subject);
+  set(CAIRO_PDF_METADATA_CREATOR, "witnessmark");
+  std::string date = about.written_at; // cairo reads no parts of a second
+  if (const auto dot = date.find('.'); dot != std::string::npos)
+    date.erase(dot, date.find_first_not_of("0123456789", dot + 1) - dot);
+  set(CAIRO_PDF_METADATA_CREATE_DATE, date);
+  set(CAIRO_PDF_METADATA_MOD_DATE, date);
 }
 
 void Paper::next_page() {
   cairo_show_page(pages_->pen);
+  ++pages_->page;
+}
+
+void Paper::bookmark(const std::string& title, int level) {
+  const std::string where = fmt::format("page={}", pages_->page);
+  const int parent = level == 0 ? CAIRO_PDF_OUTLINE_ROOT : pages_->chapter;
+  const int made = cairo_pdf_surface_add_outline(pages_->surface, parent, title.c_str(), where.c_str(),
+                                                 static_cast<cairo_pdf_outline_flags_t>(0));
+  if (level == 0) pages_->chapter = made;
+}
+
+double Paper::paragraph(double x, double y, double width, std::string_view text, double height, Weight weight,
+                        bool draw) {
+  PangoLayout* layout = pages_->wrapped(width, text, height, weight);
+  int wide = 0;
+  int tall = 0;
+  pango_layout_get_size(layout, &wide, &tall);
+  if (draw) {
+    pages_->tone(drawing::Tone::ink);
+    cairo_save(pages_->pen);
+    cairo_move_to(pages_->pen, x, y);
+    cairo_scale(pages_->pen, 1 / points_in_a_mm, 1 / points_in_a_mm);
+    pango_cairo_show_layout(pages_->pen, layout);
+    cairo_restore(pages_->pen);
+  }
+  return tall / (points_in_a_mm * PANGO_SCALE);
+}
+
+void Paper::line(double x1, double y1, double x2, double y2, double width, drawing::Tone tone) {
+  cairo_t* pen = pages_->pen;
+  pages_->tone(tone);
+  cairo_new_path(pen);
+  cairo_move_to(pen, x1, y1);
+  cairo_line_to(pen, x2, y2);
+  cairo_set_line_width(pen, width);
+  cairo_stroke(pen);
+}
+
+void Paper::box(double x, double y, double width, double height, drawing::Tone fill) {
+  pages_->tone(fill);
+  cairo_rectangle(pages_->pen, x, y, width, height);
+  cairo_fill(pages_->pen);
 }
 
 void Paper::text(double x, double y, std::string_view line, double height, Weight weight) {
@@ -150,9 +247,14 @@ quantity::Result<void> Paper::close() {
   const bool drawn = cairo_status(pages_->pen) == CAIRO_STATUS_SUCCESS;
   cairo_surface_finish(pages_->surface);
   const bool whole = cairo_surface_status(pages_->surface) == CAIRO_STATUS_SUCCESS;
+  const bool on_disk = pages_->file.is_open();
   pages_->file.close();
-  if (!drawn || !whole || !pages_->file) return not_written(pages_->name);
+  if (!drawn || !whole || (on_disk && !pages_->file)) return not_written(pages_->name);
   return {};
+}
+
+std::string Paper::bytes() const {
+  return pages_->memory.str();
 }
 
 } // namespace handover

@@ -7,6 +7,7 @@
 
 #include <filesystem>
 #include <memory>
+#include <string>
 #include <string_view>
 
 namespace handover {
@@ -16,23 +17,41 @@ constexpr double page_height = 297;
 
 enum class Weight { plain, strong };
 
+// What a reader's program shows about the file. `written_at` (ISO 8601) stands for the clock, so that the same pages
+// give the same bytes.
+struct About {
+  std::string title, author, subject;
+  std::string written_at;
+};
+
 class Paper {
 public:
   // Replaces a file that is there; the first page is open. Code "not-written".
   static quantity::Result<Paper> open(const std::filesystem::path& file);
+  // The same without a file: the bytes are taken with `bytes` once it is closed.
+  static Paper in_memory();
   Paper(Paper&&) noexcept;
   Paper& operator=(Paper&&) noexcept;
   ~Paper(); // a file that was not closed may be without its end
 
+  void about(const About& about);
   void next_page();
+  // An entry of the reader's table of contents that leads to the page at work; level 0 or 1.
+  void bookmark(const std::string& title, int level);
   // A line from its left end; `height` is that of the letters with what reaches below the line. Not wrapped.
   void text(double x, double y, std::string_view line, double height, Weight weight = Weight::plain);
   double width_of(std::string_view line, double height, Weight weight = Weight::plain) const;
+  // Wrapped to the width, from the upper left corner; returns how tall it came out. `draw` false: only measured.
+  double paragraph(double x, double y, double width, std::string_view text, double height,
+                   Weight weight = Weight::plain, bool draw = true);
+  void line(double x1, double y1, double x2, double y2, double width, drawing::Tone tone = drawing::Tone::ink);
+  void box(double x, double y, double width, double height, drawing::Tone fill);
   // As large as it can be inside the rectangle, in its middle.
   void figure(const drawing::Figure& figure, double x, double y, double width, double height);
 
   // Writes the end of the file; nothing may be drawn afterwards. Code "not-written".
   quantity::Result<void> close();
+  std::string bytes() const; // of a paper in memory that was closed
 
 private:
   struct Pages;

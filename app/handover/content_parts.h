@@ -1,0 +1,21 @@
+// The pieces that content_of puts together.
+#pragma once
+
+#include "handover/content.h"
+
+namespace handover {
+
+// Facts of the gauges as each event copied them, by the entry they were used in.
+using GaugeFacts = std::map<std::pair<std::string, std::string>, json::Value>; // "step/entry", gauge
+GaugeFacts gauge_facts(const std::vector<Event>& events);
+
+std::vector<SectionDone> sections_of(const Build& build, const GaugeFacts& facts);
+
+void tell_exceptions(const Build& build, const std::vector<Event>& events, Content& content);
+std::vector<Happening> happenings_of(const Build& build, const std::vector<Event>& events);
+std::vector<PartFitted> parts_of(const Build& build);
+std::vector<GaugeUsed> gauges_of(const GaugeFacts& facts);
+std::vector<Notice> notices_of(const Build& build);
+std::vector<std::string> bases_of(const Build& build);
+
+} // namespace handover

@@ -1,0 +1,131 @@
+#include "handover/values.h"
+
+#include "handover/words.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace handover {
+
+using build::Build;
+using build::EntryAt;
+using build::Exact;
+using build::Standing;
+using procedure::EntryKind;
+
+namespace {
+
+std::vector<OneValue> read_there(const Build& build, EntryAt at) {
+  const auto& entry = build.plan->entry(at);
+  const auto& cells = build.entry(at).cells;
+  const auto shape = procedure::cells_of(build.plan->step(at.step), entry);
+  std::vector<OneValue> out;
+  for (std::size_t c = 0; c < cells.size(); ++c) {
+    const auto& cell = cells[c];
+    if (!cell.filled()) continue;
+    OneValue it;
+    it.place = c;
+    it.where = place_name(build, at, c);
+    it.left_out = cell.skipped;
+    it.value = cell.value;
+    it.u = cell.u;
+    it.unit = entry.unit;
+    it.judged = cell.judged;
+    it.asked = cell.asked;
+    it.judged_at_all = !entry.limit.empty();
+    if (it.judged_at_all) it.by = build::applied(build, at, entry.limit, c / shape.per_position());
+    const auto counted = cell.counted();
+    it.tries = counted.size();
+    for (const auto* one : counted)
+      if (!one->gauge.empty() && std::find(it.gauges.begin(), it.gauges.end(), one->gauge) == it.gauges.end())
+        it.gauges.push_back(one->gauge);
+    out.push_back(std::move(it));
+  }
+  return out;
+}
+
+std::optional<OneValue> result_of(const Build& build, EntryAt at, std::size_t place, const json::Member& member) {
+  const auto& entry = build.plan->entry(at);
+  const auto& state = build.entry(at).calculated[place];
+  if (!member.value.is(json::Kind::object) || !member.value.find("value") || !member.value.find("unit"))
+    return std::nullopt;
+  OneValue it;
+  it.result = member.key;
+  it.place = place;
+  it.where = place_name(build, at, place);
+  const auto value = Exact::written(member.value.text_or_empty("value"));
+  it.unit = quantity::find_unit(member.value.text_or_empty("unit"));
+  if (!value || !it.unit) return std::nullopt;
+  it.value = *value;
+  if (const auto* u = member.value.find("u"); u && u->is(json::Kind::text))
+    if (const auto read = Exact::written(u->as_text())) it.u = *read;
+  it.asked = state.asked;
+  it.judged.standing = Standing::recorded;
+  for (const auto& [result, limit] : entry.judge) {
+    if (result != member.key) continue;
+    it.judged_at_all = true;
+    it.by = build::applied(build, at, limit, place);
+    it.judged.standing = build::standing_named(member.value.text_or_empty("verdict")).value_or(Standing::recorded);
+    // A concession or acceptance is of the whole entry there; it speaks of those results that needed it.
+    it.judged.conceded = state.judged.conceded;
+    it.judged.accepted = state.judged.accepted;
+    it.judged.used_again = state.judged.used_again;
+  }
+  return it;
+}
+
+} // namespace
+
+Exact OneValue::in_limit_unit() const {
+  return by.limit ? quantity::convert(value, *unit, *by.limit->unit) : value;
+}
+
+Exact OneValue::u_in_limit_unit() const {
+  return by.limit ? quantity::convert_difference(u, *unit, *by.limit->unit) : u;
+}
+
+std::string OneValue::number() const {
+  const bool same = by.limit && by.limit->unit == unit;
+  return left_out ? "left out" : shown(value, u, same ? by.bounds : std::nullopt);
+}
+
+std::vector<OneValue> values_of(const Build& build, EntryAt at) {
+  if (build.plan->entry(at).kind != EntryKind::calculated) return read_there(build, at);
+  std::vector<OneValue> out;
+  const auto& calculated = build.entry(at).calculated;
+  for (std::size_t p = 0; p < calculated.size(); ++p) {
+    if (!calculated[p].filled()) continue;
+    for (const auto& member : calculated[p].results.members())
+      if (auto one = result_of(build, at, p, member)) out.push_back(std::move(*one));
+  }
+  return out;
+}
+
+std::string limits_text(const OneValue& value) {
+  if (!value.judged_at_all) return "recorded, not judged";
+  if (!value.by.bounds) return std::string(build::name_of(value.by.lacking));
+  const auto& limit = *value.by.limit;
+  // A count has no unit; the text of the bounds ends in its name, "1".
+  std::string out = build::text(*value.by.bounds, *limit.unit);
+  if (unit_name(*limit.unit).empty()) {
+    const auto& [low, high] = *value.by.bounds;
+    out = low && high ? (*low == *high ? low->text() : fmt::format("{} to {}", low->text(), high->text()))
+          : high      ? "up to " + high->text()
+                      : low->text() + " or more";
+  }
+  if (value.by.column == "service") out += ", service limit";
+  out += fmt::format(" ({}{}{})", procedure::name_of(limit.basis), limit.source.empty() ? "" : ": ", limit.source);
+  return out;
+}
+
+bool close_to_limit(const OneValue& value) {
+  if (value.left_out || !value.by.bounds || value.u.sign() == 0) return false;
+  if (value.judged.standing != Standing::within && value.judged.standing != Standing::worn) return false;
+  const Exact at = value.in_limit_unit();
+  const Exact u = value.u_in_limit_unit();
+  const auto& bounds = *value.by.bounds;
+  return (bounds.low && at - *bounds.low < u) || (bounds.high && *bounds.high - at < u);
+}
+
+} // namespace handover

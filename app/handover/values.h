@@ -1,0 +1,40 @@
+// Every value of a build that was read or calculated, with what it was judged by: what the pages, the lists of the
+// cover and the figure of all clearances are made from.
+#pragma once
+
+#include "build/limits.h"
+
+#include <string>
+#include <vector>
+
+namespace handover {
+
+struct OneValue {
+  std::string result; // of a calculated entry; "" for a reading
+  std::size_t place = 0;
+  std::string where; // name of the place
+  bool left_out = false;
+  build::Exact value, u;             // in `unit`
+  const build::Unit* unit = nullptr; // never null
+  build::Applied by;                 // its bounds in the limit's unit, which may be another one
+  bool judged_at_all = false;        // a limit was named
+  build::Judged judged;
+  std::size_t tries = 1;
+  std::vector<std::string> gauges; // those that count
+  bool asked = false;              // taken apart since, and not said to be still true
+
+  build::Exact in_limit_unit() const;
+  build::Exact u_in_limit_unit() const;
+  std::string number() const; // rounded for reading, without unit
+};
+
+// Of a reading, readings or calculated entry; nothing for any other kind or where nothing is recorded.
+std::vector<OneValue> values_of(const build::Build& build, build::EntryAt at);
+
+// "0.020 to 0.062 mm (maker: manual, page 12)", "recorded, not judged", "limit missing".
+std::string limits_text(const OneValue& value);
+
+// Within, and nearer to a limit than its uncertainty.
+bool close_to_limit(const OneValue& value);
+
+} // namespace handover
