@@ -31,7 +31,7 @@ bool beyond(const Exact& value, const build::Bounds& bounds) {
 } // namespace
 
 std::string shown(const Exact& value, const Exact& u, const std::optional<build::Bounds>& bounds) {
-  const std::string whole = value.text();
+  std::string whole = value.text();
   int places = u.sign() > 0 ? places_for(u.to_double(), 2) : places_for(value.to_double(), 5);
   if (places_of(whole) <= places) return whole;
   std::string out = value.fixed(places);
