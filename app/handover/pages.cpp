@@ -47,7 +47,7 @@ void cover(Flow& flow, const Content& content) {
   listed(flow, "Concessions", content.concessions, "None.");
   listed(flow, "Repairs and replacements", content.repairs, "None.");
   listed(flow, "Worn, within the limits of used parts, and used again", content.worn, "None.");
-  listed(flow, "Close to a limit: the measurement could not decide, and it was accepted", content.close, "None.");
+  listed(flow, "Close to a limit", content.close, "None.");
   if (!content.notes.empty()) listed(flow, "Added after the release", content.notes, "");
   flow.heading("To compare");
   flow.fact("Shop key", grouped(content.shop_key));
@@ -90,7 +90,7 @@ void tightened(Flow& flow, const EntryDone& entry, const Build& build) {
   }
   for (const auto& stage : entry.stages) {
     std::string head = stage.title;
-    if (!stage.unit.empty()) head += ", in " + stage.unit;
+    if (!stage.unit.empty() && !head.ends_with(stage.unit)) head += ", in " + stage.unit;
     if (!stage.gauges.empty()) head += "; " + stage.gauges;
     flow.text(head, 4, small_text);
     values(flow, stage.fasteners, 8);
