@@ -30,7 +30,7 @@ std::string_view deed(std::string_view kind) {
                             {"part", "noted a part"},
                             {"reopen", "reopened"},
                             {"dispose", "decided on"},
-                            {"accept", "accepted at the limit"},
+                            {"accept", "accepted as it stands"},
                             {"sign", "signed"},
                             {"fill-limit", "filled in a limit"},
                             {"release", "released the engine"},

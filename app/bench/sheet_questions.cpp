@@ -81,6 +81,17 @@ constexpr Way ways[] = {{"rework", "made to measure again"},   {"repair", "mende
                         {"replace", "another part"},           {"scrap", "not to be used again"},
                         {"concession", "an owner lets it go"}, {"accept", "worn within service, used again"}};
 
+constexpr const char* stands = "stands";
+
+// Too close to its limit to tell, or of a gauge found out: it may stand as it is, signed and with a reason.
+bool may_stand(const Ui& ui, const build::Build& build) {
+  const auto& entry = build.plan->entry({ui.sheet.step, ui.sheet.entry});
+  const auto blockers = build::blockers(ui.desk.shop(), build, ui.sheet.step, ui.desk.now());
+  return std::any_of(blockers.begin(), blockers.end(), [&](const auto& it) {
+    return it.entry == entry.id && (it.code == "reading-undecided" || it.code == "gauge-unfit");
+  });
+}
+
 void ask_disposition(Ui& ui, const build::Build& build, bool tightening) {
   say(fonts().strong, theme().ink, "What is done about it?");
   int number = 1;
@@ -93,6 +104,14 @@ void ask_disposition(Ui& ui, const build::Build& build, bool tightening) {
     ask(ui, Asking::disposition_text);
     return;
   }
+  if (may_stand(ui, build)) {
+    const std::string key = std::to_string(tightening ? number + 1 : number);
+    if (key_button(stands, "stands: too close to tell, or its gauge was found out; accepted, signed", key) ||
+        digit(tightening ? number + 1 : number)) {
+      ui.sheet.disposition = stands;
+      return ask(ui, Asking::disposition_text);
+    }
+  }
   if (!tightening) return;
   if (key_button("loosen", "loosen: one fastener or all start again", std::to_string(number)) || digit(number))
     ask_about_joint(ui, build, {ui.sheet.step, ui.sheet.entry}, Asking::loosen);
@@ -100,7 +119,8 @@ void ask_disposition(Ui& ui, const build::Build& build, bool tightening) {
 
 void ask_disposition_text(Ui& ui, bool tightening) {
   const bool concession = ui.sheet.disposition == "concession";
-  const bool named = tightening && !concession;
+  const bool accepts = ui.sheet.disposition == stands;
+  const bool named = tightening && !concession && !accepts;
   say(fonts().strong, theme().ink, fmt::format("{}: what was done, and why", ui.sheet.disposition));
   const bool ready = concession ? fields(ui, {{"In words", &ui.sheet.typed},
                                               {"The customer who agreed, or nothing: not asked", &ui.sheet.customer},
@@ -111,6 +131,12 @@ void ask_disposition_text(Ui& ui, bool tightening) {
                                               {"In words", &ui.sheet.typed}})
                                 : fields(ui, {{"In words", &ui.sheet.typed}});
   if (!ready || ui.sheet.typed.empty()) return;
+  if (accepts) {
+    Value line = entry_action(ui, "accept");
+    line.set("reason", Value::text(ui.sheet.typed));
+    leave(ui);
+    return ui.send(std::move(line));
+  }
   Value line = entry_action(ui, "dispose");
   line.set("disposition", Value::text(ui.sheet.disposition));
   line.set("text", Value::text(ui.sheet.typed));
@@ -282,7 +308,7 @@ void questions(Ui& ui, const build::Build& build) {
     return;
   }
   if (ui.sheet.scroll && ui.sheet.asking != Asking::what_changed) {
-    ImGui::SetScrollHereY(0.3f);
+    ImGui::SetScrollHereY(ui.sheet.asking == Asking::disposition_text ? 0.05f : 0.3f);
     ui.sheet.scroll = false;
   }
   switch (ui.sheet.asking) {

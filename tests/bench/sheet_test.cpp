@@ -326,3 +326,22 @@ TEST_CASE("at a concession the window asks whether the customer agreed, and an e
     CHECK(said.text_or_empty("name") == customer);
   }
 }
+
+TEST_CASE("a gauge found out is said under what it measured, which stands when that is signed with a reason") {
+  Screen screen(1, 1280, 800, hold_procedure);
+  screen.sign_in();
+  screen.enter("47.1");
+  screen.now.utc_ms += 60'000;
+  const std::string gauge = screen.entry("bore", "face").cells[0].tries[0].gauge;
+  screen.desk->post(
+      *json::read_one(R"({"do":"update-gauge","found":"out","calibrated":"2026-01-05","gauge":")" + gauge + R"("})"));
+  screen.frame();
+  CHECK(screen.shows("Face: measured with " + gauge + ", found out on 2026-01-05"));
+  screen.press(f8);
+  screen.press(bench::key::digit_0 + 7);
+  screen.enter("0.002 out, and 0.1 inside its limit");
+  CHECK_FALSE(screen.shows("found out on"));
+  CHECK(screen.desk->log().back().kind == "accept");
+  screen.press(f7);
+  CHECK(screen.state("bore") == "wants a second person");
+}
