@@ -1,4 +1,5 @@
 #include "command/prompt.h"
+#include "handover/fontconfig_keeps.h"
 
 #include <catch2/catch.hpp>
 
