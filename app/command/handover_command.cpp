@@ -2,11 +2,11 @@
 #include "command/commands.h"
 #include "handover/pages.h"
 #include "record/folded.h"
+#include "record/new_file.h"
 
 #include <fmt/format.h>
 
-#include <cstdio>
-#include <memory>
+#include <fstream>
 #include <ostream>
 
 namespace command {
@@ -34,17 +34,17 @@ Result<std::string> draft_of(const std::string& shop_file, const std::string& id
   return handover::pages_of(*content, **build);
 }
 
-// To a file that is not there yet.
+// To a file that is not there yet, whole or not at all.
 Result<void> write_new(const std::string& name, const std::string& bytes) {
-  const auto close = [](std::FILE* file) { std::fclose(file); };
-  std::unique_ptr<std::FILE, decltype(close)> file(std::fopen(name.c_str(), "wbx"), close);
-  if (!file)
-    return Error{"not-written", fmt::format("{} is there already or cannot be made; name a file that is not there yet",
-                                            one_line(name))};
-  const bool all = std::fwrite(bytes.data(), 1, bytes.size(), file.get()) == bytes.size();
-  if (std::fclose(file.release()) == 0 && all) return {};
-  std::remove(name.c_str());
-  return Error{"not-written", fmt::format("{} could not be written to its end; is the disk full?", one_line(name))};
+  auto file = record::NewFile::for_target(name);
+  if (!file) return file.error();
+  std::ofstream out(file->path(), std::ios::binary);
+  out << bytes;
+  out.close();
+  if (!out)
+    return Error{"not-written", fmt::format("{} could not be written to its end; is the disk full?", one_line(name))};
+  if (const auto kept = file->to_disk(); !kept) return kept.error();
+  return file->take_name();
 }
 
 Exit run_handover(const Arguments& arguments, const Streams& streams) {

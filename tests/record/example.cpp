@@ -87,6 +87,23 @@ std::vector<std::string> texts(const record::Store& store, std::string_view chai
   return texts;
 }
 
+void rehash(std::vector<build::Event>& events) {
+  std::map<std::string, record::Head> heads;
+  std::map<std::string, std::string> moved; // old hash, new hash
+  for (auto& event : events) {
+    auto& head = heads.emplace(event.chain, record::Head{0, record::no_hash}).first->second;
+    const std::string old = event.hash;
+    event.seq = head.seq + 1;
+    event.previous = head.hash;
+    if (const auto* noted = event.body.find("head"))
+      if (const auto it = moved.find(noted->as_text()); it != moved.end())
+        event.body.set("head", json::Value::text(it->second));
+    event.hash = record::hash_of(event);
+    moved[old] = event.hash;
+    head = {event.seq, event.hash};
+  }
+}
+
 Raw::Raw(const fs::path& path) {
   REQUIRE(sqlite3_open_v2(path.c_str(), &handle_, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, nullptr) == SQLITE_OK);
 }

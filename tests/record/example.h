@@ -36,6 +36,10 @@ void make_shop(const std::filesystem::path& path, int events);
 // The texts of a chain, or the code of the error.
 std::vector<std::string> texts(const record::Store& store, std::string_view chain = build::shop_chain);
 
+// Everything a forger without a key can put right again: sequence, links and hashes of all chains, and the shop's
+// notes.
+void rehash(std::vector<build::Event>& events);
+
 // SQLite as any other program would use it.
 class Raw {
 public:

@@ -15,6 +15,7 @@
 
 using build::Event;
 using example::Folder;
+using example::rehash;
 
 namespace {
 
@@ -106,24 +107,6 @@ void every_byte(std::size_t stride) {
   CHECK(file.is_intact());
   std::cout << fmt::format("tamper: of one event of each of {} kinds every {}th byte: {} of {} changes found\n",
                            one_per_kind().size(), stride, found, made);
-}
-
-// What a forger without a key can put right again: sequence, links, hashes, and the shop's notes of them.
-void rehash(std::vector<Event>& events) {
-  std::map<std::string, record::Head> heads;
-  std::map<std::string, std::string> moved;
-  for (auto& event : events) {
-    auto& head = heads.emplace(event.chain, record::Head{0, record::no_hash}).first->second;
-    const std::string old = event.hash;
-    event.seq = head.seq + 1;
-    event.previous = head.hash;
-    if (const auto* noted = event.body.find("head"))
-      if (const auto it = moved.find(noted->as_text()); it != moved.end())
-        event.body.set("head", json::Value::text(it->second));
-    event.hash = record::hash_of(event);
-    moved[old] = event.hash;
-    head = {event.seq, event.hash};
-  }
 }
 
 using Damage = std::function<void(std::vector<Event>&, std::size_t)>;

@@ -98,12 +98,7 @@ TEST_CASE("a builder's passphrase makes nobody an owner and enrols nobody") {
   for (auto& event : events)
     if (event.kind == "enrol" && event.seq > 1)
       event.body.find("asked")->set("roles", json::Value::array({json::Value::text("owner")}));
-  record::Head head{0, record::no_hash};
-  for (auto& event : events) {
-    event.previous = head.hash;
-    event.hash = record::hash_of(event);
-    head = {event.seq, event.hash};
-  }
+  example::rehash(events);
   CHECK(check(events).fault.find("signature of Anna Reed does not fit") != std::string::npos);
 }
 

@@ -14,6 +14,7 @@
 
 using build::Event;
 using example::Folder;
+using example::rehash;
 
 namespace {
 
@@ -47,24 +48,6 @@ record::Report check(const std::vector<Event>& events, const record::Known& know
     return std::optional<std::string>(it->second);
   };
   return record::verify_events(events, blobs, known);
-}
-
-// Everything a forger without a key can put right again: sequence, links and hashes of all chains.
-void rehash(std::vector<Event>& events) {
-  std::map<std::string, record::Head> heads;
-  std::map<std::string, std::string> moved; // old hash, new hash
-  for (auto& event : events) {
-    auto& head = heads.emplace(event.chain, record::Head{0, record::no_hash}).first->second;
-    const std::string old = event.hash;
-    event.seq = head.seq + 1;
-    event.previous = head.hash;
-    if (const auto* noted = event.body.find("head"))
-      if (const auto it = moved.find(noted->as_text()); it != moved.end())
-        event.body.set("head", json::Value::text(it->second));
-    event.hash = record::hash_of(event);
-    moved[old] = event.hash;
-    head = {event.seq, event.hash};
-  }
 }
 
 std::size_t place_of(const std::vector<Event>& events, const std::function<bool(const Event&)>& is) {
