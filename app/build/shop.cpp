@@ -156,19 +156,22 @@ void open_build(Shop& shop, const Event& event) {
   shop.builds[opened.id] = opened;
 }
 
+void take_used(Shop& shop, const Value& used, std::string_view build_id) {
+  const auto count = [](const Value& value) { return static_cast<int>(value.as_integer().value()); };
+  for (const auto& item : used.at("wrenches").items())
+    shop.gauges.at(item.at("gauge").as_text()).uses += count(item.at("pulls"));
+  for (const auto& item : used.at("bolts").items())
+    shop.bolts[item.at("bolt").as_text()] =
+        KnownBolt{count(item.at("uses")), std::string(build_id), item.text_or_empty("length")};
+}
+
 void anchor(Shop& shop, const Event& event) {
   OpenedBuild& opened = shop.builds.at(event.body.at("build").as_text());
   opened.seq = event.body.at("seq").as_integer().value();
   opened.head = event.body.at("head").as_text();
   opened.released =
       opened.released || (event.body.text_or_empty("why") == "release" && !event.body.find("not_released"));
-  const auto* used = event.body.find("used");
-  if (!used) return;
-  const auto count = [](const Value& value) { return static_cast<int>(value.as_integer().value()); };
-  for (const auto& item : used->at("wrenches").items())
-    shop.gauges.at(item.at("gauge").as_text()).uses += count(item.at("pulls"));
-  for (const auto& item : used->at("bolts").items())
-    shop.bolts[item.at("bolt").as_text()] = KnownBolt{count(item.at("uses")), opened.id, item.text_or_empty("length")};
+  if (const auto* used = event.body.find("used")) take_used(shop, *used, opened.id);
 }
 
 void nothing(Shop&, const Event&) {}
@@ -196,6 +199,15 @@ const Person* Shop::person(std::string_view id) const {
 }
 const Gauge* Shop::gauge(std::string_view id) const {
   return found(gauges, id);
+}
+
+Result<void> count_used(Shop& shop, const Value& used, std::string_view build_id) {
+  try {
+    take_used(shop, used, build_id);
+  } catch (const std::exception& damage) {
+    return Error{"bad-event", fmt::format("What a step used cannot be counted: {}.", damage.what())};
+  }
+  return {};
 }
 
 Result<void> apply(Shop& shop, const Event& event) {

@@ -94,6 +94,10 @@ struct Shop {
   const Gauge* gauge(std::string_view id) const;
 };
 
+// Counts what a step used: {"wrenches": [{gauge, pulls}], "bolts": [{bolt, uses, length?}]}. `build_id` may be "" where
+// it is not known. Code "bad-event" when it does not fit.
+Result<void> count_used(Shop& shop, const json::Value& used, std::string_view build_id);
+
 // Copies what the event says into the shop. An event that does not fit (damaged, or of no shop) is an error,
 // code "bad-event".
 Result<void> apply(Shop& shop, const Event& event);

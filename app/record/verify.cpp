@@ -32,7 +32,40 @@ public:
     finish();
   }
 
+  void run(const std::vector<Line>& lines) {
+    for (const auto& line : lines) {
+      ++report_.events;
+      if (const auto* withheld = std::get_if<Withheld>(&line);
+          withheld ? !pass_over(*withheld) : !step(std::get<Event>(line)))
+        return;
+    }
+    if (!lines.empty() && std::holds_alternative<Withheld>(lines.back())) {
+      report_.fault = "it ends with an event that was withheld, which nothing confirms";
+      return;
+    }
+    finish();
+  }
+
 private:
+  // Nothing but its place is known of it; the link of the event after it confirms its hash.
+  bool pass_over(const Withheld& withheld) {
+    const auto differs = [&](std::string_view what) {
+      report_.fault = fmt::format("shop, event {} (withheld): {}", withheld.seq, what);
+      return false;
+    };
+    Head& head = heads_[std::string(build::shop_chain)];
+    if (!shop_.exists()) return differs("a record does not begin with it");
+    if (withheld.seq != head.seq + 1) return differs(fmt::format("event {} should come here", head.seq + 1));
+    if (owed_) return differs("the shop's note of a signature should come here");
+    if (!owes_statement_.empty()) return differs(fmt::format("the statement of {} should come here", owes_statement_));
+    if (!withheld.used.is(json::Kind::null))
+      if (const auto counted = build::count_used(shop_, withheld.used, ""); !counted)
+        return differs(counted.error().message);
+    head = {withheld.seq, withheld.hash};
+    hashes_.insert(withheld.hash);
+    return true;
+  }
+
   bool differs(const Event& event, const std::string& what) {
     report_.fault = fmt::format("{}, event {} ({}): {}", event.chain, event.seq, event.kind, what);
     return false;
@@ -296,6 +329,11 @@ private:
         return;
       }
     for (const auto& [chain, head] : heads_) report_.heads.emplace_back(chain, head);
+    for (const auto& [id, person] : shop_.people)
+      if (!person.retired && (person.roles.count(build::Role::builder) || person.roles.count(build::Role::owner)))
+        report_.signers.emplace(person.certificate, person.name);
+    for (const auto& [chain, build] : builds_)
+      if (build.released()) report_.released.insert(build.id);
     report_.intact = true;
   }
 
@@ -317,19 +355,32 @@ private:
 
 } // namespace
 
-Report verify_events(const std::vector<Event>& events, const BlobSource& blobs, const Known& known) {
+namespace {
+
+template <typename Lines>
+Report walk(const Lines& lines, const BlobSource& blobs, const Known& known) {
   Report report;
-  if (events.empty()) {
+  if (lines.empty()) {
     report.fault = "there is no event in it";
     return report;
   }
   try {
-    Walk(blobs, known, report).run(events);
+    Walk(blobs, known, report).run(lines);
   } catch (const std::logic_error& damage) {
     report.intact = false;
     report.fault = fmt::format("event {} of those in it cannot be understood: {}", report.events, damage.what());
   }
   return report;
+}
+
+} // namespace
+
+Report verify_events(const std::vector<Event>& events, const BlobSource& blobs, const Known& known) {
+  return walk(events, blobs, known);
+}
+
+Report verify_excerpt(const std::vector<Line>& lines, const BlobSource& blobs, const Known& known) {
+  return walk(lines, blobs, known);
 }
 
 Result<Report> verify_shop(const std::filesystem::path& path, const Known& known) {

@@ -1,0 +1,186 @@
+#include "handover/csv.h"
+
+#include "handover/values.h"
+#include "handover/words.h"
+
+#include <fmt/format.h>
+
+namespace handover {
+
+using build::Build;
+using build::EntryAt;
+using procedure::EntryKind;
+
+namespace {
+
+constexpr std::string_view digits = "0123456789";
+
+bool is_number(std::string_view text) {
+  if (!text.empty() && (text.front() == '-' || text.front() == '+')) text.remove_prefix(1);
+  const auto dot = text.find('.');
+  const std::string_view whole = text.substr(0, dot);
+  const std::string_view part = dot == std::string_view::npos ? "0" : text.substr(dot + 1);
+  return !whole.empty() && !part.empty() && whole.find_first_not_of(digits) == std::string_view::npos &&
+         part.find_first_not_of(digits) == std::string_view::npos;
+}
+
+// One row; members in the order of the columns.
+struct Row {
+  std::string section, step, entry, kind, place, result, value, unit, u, low, high, limit_unit, basis, column, verdict,
+      remark, gauges, signed_by, signed_at;
+};
+
+const std::vector<std::string> columns = {"section",    "step",       "entry",          "kind",      "place",
+                                          "result",     "value",      "unit",           "U",         "low limit",
+                                          "high limit", "limit unit", "basis of limit", "limit for", "verdict",
+                                          "remark",     "gauges",     "signed by",      "signed at"};
+
+std::string text_of(const Row& it) {
+  return csv_row({it.section, it.step, it.entry, it.kind, it.place, it.result, it.value, it.unit, it.u, it.low, it.high,
+                  it.limit_unit, it.basis, it.column, it.verdict, it.remark, it.gauges, it.signed_by, it.signed_at});
+}
+
+void judged(Row& row, const build::Judged& judged) {
+  row.verdict = std::string(build::name_of(judged.standing));
+  row.remark = remark(judged);
+}
+
+void limited(Row& row, const build::Applied& by) {
+  if (!by.bounds || !by.limit) return;
+  if (by.bounds->low) row.low = by.bounds->low->text();
+  if (by.bounds->high) row.high = by.bounds->high->text();
+  row.limit_unit = unit_name(*by.limit->unit);
+  row.basis =
+      std::string(procedure::name_of(by.limit->basis)) + (by.limit->source.empty() ? "" : ": " + by.limit->source);
+  row.column = by.column;
+}
+
+class Table {
+public:
+  explicit Table(const Build& build) : build_(build) {}
+
+  std::string text() {
+    out_ = csv_row(columns);
+    std::size_t s = 0;
+    for (const auto& section : build_.plan->procedure().sections) {
+      section_ = section.title;
+      for (std::size_t of_it = 0; of_it < section.steps.size(); ++of_it, ++s) step(s);
+    }
+    return out_;
+  }
+
+private:
+  void step(std::size_t s) {
+    if (build::step_on(build_, s) == build::Holds::no) return;
+    for (std::size_t e = 0; e < build_.plan->step(s).entries.size(); ++e)
+      if (const EntryAt at{s, e}; build::entry_on(build_, at) != build::Holds::no) entry(at);
+  }
+
+  Row begun(EntryAt at) const {
+    const auto& step = build_.plan->step(at.step);
+    const auto& entry = build_.plan->entry(at);
+    Row row;
+    row.section = section_;
+    row.step = step.title;
+    row.entry = entry.title;
+    row.kind = std::string(procedure::name_of(entry.kind));
+    for (const auto& signature : build_.step(at.step).signatures) {
+      row.signed_by += (row.signed_by.empty() ? "" : "; ") + signature.name;
+      row.signed_at = calc::offset_text(signature.time);
+    }
+    return row;
+  }
+
+  void entry(EntryAt at) {
+    values(at);
+    stages(at);
+    plain(at);
+  }
+
+  void values(EntryAt at) {
+    for (const auto& value : values_of(build_, at)) {
+      Row row = begun(at);
+      row.place = value.where;
+      row.result = value.result;
+      row.value = value.number();
+      row.unit = unit_name(*value.unit);
+      if (value.u.sign() > 0 && !value.left_out) row.u = shown_u(value.u);
+      limited(row, value.by);
+      judged(row, value.judged);
+      for (const auto& gauge : value.gauges) row.gauges += (row.gauges.empty() ? "" : "; ") + gauge;
+      out_ += text_of(row);
+    }
+  }
+
+  void stages(EntryAt at) {
+    const auto& entry = build_.plan->entry(at);
+    const auto& fasteners = build_.entry(at).fasteners;
+    for (std::size_t s = 0; s < entry.stages.size(); ++s) {
+      const auto& stage = entry.stages[s];
+      const auto* limit = stage.limit.empty() ? nullptr : build_.limit(stage.limit);
+      for (std::size_t f = 0; f < fasteners.size(); ++f) {
+        if (fasteners[f].size() <= s) continue;
+        const auto& one = fasteners[f][s];
+        Row row = begun(at);
+        row.place = entry.fasteners[f].id;
+        row.result = fmt::format("stage {}: {}", s + 1, procedure::name_of(stage.kind));
+        row.value = limit ? shown(one.value, {}, std::nullopt) : "done";
+        if (limit) {
+          row.unit = unit_name(*limit->unit);
+          limited(row, build::applied(build_, at, stage.limit, 0));
+        }
+        judged(row, one.judged);
+        row.gauges = one.gauge;
+        out_ += text_of(row);
+      }
+    }
+  }
+
+  void plain(EntryAt at) {
+    const auto& state = build_.entry(at);
+    if (!state.done) return;
+    Row row = begun(at);
+    switch (build_.plan->entry(at).kind) {
+    case EntryKind::confirm: row.value = "done"; break;
+    case EntryKind::choice:
+      row.value = state.text;
+      judged(row, state.judged);
+      break;
+    case EntryKind::identity: row.value = state.text; break;
+    case EntryKind::wait:
+      row.value = fmt::format("{} to {}", calc::offset_text(state.from), calc::offset_text(state.until));
+      break;
+    default: return;
+    }
+    out_ += text_of(row);
+  }
+
+  const Build& build_;
+  std::string section_;
+  std::string out_;
+};
+
+} // namespace
+
+std::string csv_cell(std::string_view text) {
+  constexpr std::string_view formula = "=+-@\t\r";
+  std::string cell(text);
+  if (!cell.empty() && formula.find(cell.front()) != std::string_view::npos && !is_number(cell))
+    cell.insert(cell.begin(), '\'');
+  if (cell.find_first_of(",\"\r\n") == std::string::npos) return cell;
+  std::string quoted = "\"";
+  for (const char c : cell) quoted += c == '"' ? "\"\"" : std::string(1, c);
+  return quoted + '"';
+}
+
+std::string csv_row(const std::vector<std::string>& cells) {
+  std::string out;
+  for (std::size_t c = 0; c < cells.size(); ++c) out += (c ? "," : "") + csv_cell(cells[c]);
+  return out + "\r\n";
+}
+
+std::string csv_of(const Build& build) {
+  return Table(build).text();
+}
+
+} // namespace handover

@@ -1,0 +1,119 @@
+#include "handover/make.h"
+
+#include "handover/check.h"
+#include "handover/csv.h"
+#include "handover/enclosure.h"
+#include "handover/evidence.h"
+#include "handover/pages.h"
+#include "handover/signature.h"
+#include "record/folded.h"
+#include "record/keyring.h"
+#include "record/new_file.h"
+
+#include <fmt/format.h>
+
+#include <fstream>
+#include <optional>
+
+namespace handover {
+
+using build::Build;
+using record::Store;
+
+namespace {
+
+// A shop file opened and read as far as one build needs it.
+struct Reading {
+  Store store;
+  record::Folded folded;
+  const Build* build = nullptr;
+  std::vector<build::Event> events; // the build's
+};
+
+Result<Reading> read(const std::filesystem::path& shop_file, Store::Mode mode, std::string_view build_id) {
+  auto store = Store::open(shop_file, mode);
+  if (!store) return store.error();
+  Reading out{std::move(*store), {}, nullptr, {}};
+  if (const auto taken = out.folded.take_in(out.store); !taken) return taken.error();
+  const auto build = out.folded.build(out.store, build_id);
+  if (!build) return build.error();
+  out.build = *build;
+  auto events = out.store.events_since(build::chain_of_build(build_id), 0);
+  if (!events) return events.error();
+  out.events = std::move(*events);
+  return out;
+}
+
+Result<std::vector<Attached>> attachments(const Reading& reading, const std::string& person) {
+  const auto all = reading.store.events_in_order();
+  if (!all) return all.error();
+  const auto procedure = reading.store.blob(reading.build->procedure_sha256);
+  if (!procedure) return procedure.error();
+  auto text = evidence_text({reading.build->id, procedure->value_or(""), //
+                             record::excerpt_of(*all, reading.build->id, person)});
+  if (!text) return text.error();
+  return std::vector<Attached>{
+      {"record.json", "application/json", "The record, to be checked by witnessmark verify", "Data", std::move(*text)},
+      {"record.csv", "text/csv", "Every value, for a spreadsheet", "Supplement", csv_of(*reading.build)}};
+}
+
+Result<void> may_sign(const build::Actor& actor) {
+  if (actor.roles.count(build::Role::builder) || actor.roles.count(build::Role::owner)) return {};
+  return Error{"role-needed", fmt::format("{} may not sign a handover; a builder or an owner does.", actor.name)};
+}
+
+} // namespace
+
+Result<std::string> draft_of(const std::filesystem::path& shop_file, std::string_view build_id) {
+  const auto reading = read(shop_file, Store::Mode::read_only, build_id);
+  if (!reading) return reading.error();
+  if (reading->build->released())
+    return Error{"build-released", fmt::format("The build {} is released, and a draft is of an open build only; give "
+                                               "the person who signs its handover.",
+                                               build_id)};
+  return pages_of(content_of(*reading->build, reading->folded.shop, reading->events), *reading->build);
+}
+
+Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string_view build_id, std::string_view person,
+                             std::string_view passphrase, const calc::Moment& now) {
+  auto reading = read(shop_file, Store::Mode::read_write, build_id);
+  if (!reading) return reading.error();
+  const auto& shop = reading->folded.shop;
+  const Build& build = *reading->build;
+  if (!build.released())
+    return Error{"build-open", fmt::format("The build {} is not released; only a draft of it can be made.", build_id)};
+  const auto holder = record::unlock(reading->store, shop, person, passphrase, now);
+  if (!holder) return holder.error();
+  if (const auto may = may_sign(holder->actor); !may) return may.error();
+  const auto pages = pages_of(content_of(build, shop, reading->events), build);
+  if (!pages) return pages.error();
+  const auto attached = attachments(*reading, holder->actor.person);
+  if (!attached) return attached.error();
+  const auto own = record::read_certificate(shop.person(person)->certificate_pem);
+  if (!own) return own.error();
+  const auto above = record::read_certificate(shop.certificate_pem);
+  if (!above) return above.error();
+  const SignedBy by{holder->actor.name, fmt::format("Handover of the build {}", build_id), now, build.last};
+  auto pdf = enclosed(*pages, *attached, by,
+                      [&](std::string_view content) { return signature_over(content, holder->key, *own, *above); });
+  if (!pdf) return pdf.error();
+  const auto report = check_pdf(*pdf, {});
+  if (!report) return report.error();
+  if (!report->intact) return Error{"not-intact", fmt::format("No handover is made: {}.", report->fault)};
+  return Handover{std::move(*pdf), holder->actor.name};
+}
+
+Result<void> write_new(const std::filesystem::path& file, const std::string& bytes) {
+  auto made = record::NewFile::for_target(file);
+  if (!made) return made.error();
+  std::ofstream out(made->path(), std::ios::binary);
+  out << bytes;
+  out.close();
+  if (!out)
+    return Error{"not-written",
+                 fmt::format("{} could not be written to its end; is the disk full?", file.filename().string())};
+  if (const auto kept = made->to_disk(); !kept) return kept.error();
+  return made->take_name();
+}
+
+} // namespace handover
