@@ -1,5 +1,6 @@
 #include "handover/csv.h"
 
+#include "build/tightening.h"
 #include "handover/values.h"
 #include "handover/words.h"
 
@@ -26,18 +27,19 @@ bool is_number(std::string_view text) {
 
 // One row; members in the order of the columns.
 struct Row {
-  std::string section, step, entry, kind, place, result, value, unit, u, low, high, limit_unit, basis, column, verdict,
-      remark, gauges, signed_by, signed_at;
+  std::string section, step, entry, kind, place, result, value, unit, u, target, low, high, limit_unit, basis, column,
+      verdict, remark, gauges, signed_by, signed_at;
 };
 
-const std::vector<std::string> columns = {"section",    "step",       "entry",          "kind",      "place",
-                                          "result",     "value",      "unit",           "U",         "low limit",
-                                          "high limit", "limit unit", "basis of limit", "limit for", "verdict",
-                                          "remark",     "gauges",     "signed by",      "signed at"};
+const std::vector<std::string> columns = {
+    "section",   "step",    "entry",  "kind",      "place",      "result",     "value",
+    "unit",      "U",       "target", "low limit", "high limit", "limit unit", "basis of limit",
+    "limit for", "verdict", "remark", "gauges",    "signed by",  "signed at"};
 
 std::string text_of(const Row& it) {
-  return csv_row({it.section, it.step, it.entry, it.kind, it.place, it.result, it.value, it.unit, it.u, it.low, it.high,
-                  it.limit_unit, it.basis, it.column, it.verdict, it.remark, it.gauges, it.signed_by, it.signed_at});
+  return csv_row({it.section, it.step,    it.entry,  it.kind,   it.place,     it.result,     it.value,
+                  it.unit,    it.u,       it.target, it.low,    it.high,      it.limit_unit, it.basis,
+                  it.column,  it.verdict, it.remark, it.gauges, it.signed_by, it.signed_at});
 }
 
 void judged(Row& row, const build::Judged& judged) {
@@ -45,14 +47,11 @@ void judged(Row& row, const build::Judged& judged) {
   row.remark = remark(judged);
 }
 
-void limited(Row& row, const build::Applied& by) {
-  if (!by.bounds || !by.limit) return;
-  if (by.bounds->low) row.low = by.bounds->low->text();
-  if (by.bounds->high) row.high = by.bounds->high->text();
-  row.limit_unit = unit_name(*by.limit->unit);
-  row.basis =
-      std::string(procedure::name_of(by.limit->basis)) + (by.limit->source.empty() ? "" : ": " + by.limit->source);
-  row.column = by.column;
+void limited(Row& row, const std::optional<build::Bounds>& bounds, const procedure::Limit& limit) {
+  if (bounds && bounds->low) row.low = bounds->low->text();
+  if (bounds && bounds->high) row.high = bounds->high->text();
+  row.limit_unit = unit_name(*limit.unit);
+  row.basis = std::string(procedure::name_of(limit.basis)) + (limit.source.empty() ? "" : ": " + limit.source);
 }
 
 class Table {
@@ -105,7 +104,8 @@ private:
       row.value = value.number();
       row.unit = unit_name(*value.unit);
       if (value.u.sign() > 0 && !value.left_out) row.u = shown_u(value.u);
-      limited(row, value.by);
+      if (value.by.bounds && value.by.limit) limited(row, value.by.bounds, *value.by.limit);
+      row.column = value.by.column;
       judged(row, value.judged);
       for (const auto& gauge : value.gauges) row.gauges += (row.gauges.empty() ? "" : "; ") + gauge;
       out_ += text_of(row);
@@ -127,7 +127,10 @@ private:
         row.value = limit ? shown(one.value, {}, std::nullopt) : "done";
         if (limit) {
           row.unit = unit_name(*limit->unit);
-          limited(row, build::applied(build_, at, stage.limit, 0));
+          if (const auto aim = build::aim_of(build_, entry, stage)) {
+            limited(row, aim->bounds, *limit);
+            if (aim->target) row.target = aim->target->text();
+          }
         }
         judged(row, one.judged);
         row.gauges = one.gauge;

@@ -33,9 +33,9 @@ struct Damage {
 };
 
 // A PDF's date in UTC, without its "D:".
-std::string pdf_date(const calc::Moment& moment) {
+std::string pdf_date(const std::string& moment) {
   std::string digits;
-  for (const char c : calc::utc_text(moment).substr(0, 19))
+  for (const char c : moment.substr(0, 19))
     if (c >= '0' && c <= '9') digits.push_back(c);
   return digits + "Z";
 }
@@ -163,7 +163,9 @@ Object signature_in(QPDF& pdf) {
   if (!signature.isDictionary() || !signature.isIndirect()) throw Damage{"its signature was taken out"};
   only_these_keys(
       signature, {"/ByteRange", "/Contents", "/Filter", "/M", "/Name", "/Reason", "/Reference", "/SubFilter", "/Type"});
-  if (!signature.getKey("/SubFilter").isNameAndEquals(std::string(kind_of_signature)))
+  if (!signature.getKey("/SubFilter").isNameAndEquals(std::string(kind_of_signature)) ||
+      !signature.getKey("/Type").isNameAndEquals("/Sig") ||
+      !signature.getKey("/Filter").isNameAndEquals("/Adobe.PPKLite"))
     throw Damage{"its signature is of another kind than ours"};
   return signature;
 }
@@ -249,8 +251,8 @@ Result<std::string> enclosed(const std::string& pages, const std::vector<Attache
 
 Result<Enclosure> taken_apart(const std::string& pdf) {
   if (pdf.compare(0, 5, "%PDF-") != 0) return Error{"foreign", "it is no PDF"};
-  if (pdf.find(kind_of_signature) == std::string::npos)
-    return Error{"foreign", "it is a PDF without a signature of ours: a draft has none, and is no record"};
+  if (pdf.find("/ByteRange") == std::string::npos)
+    return Error{"foreign", "it is a PDF without a signature: a draft has none, and is no record"};
   const auto end = pdf.rfind(end_mark);
   if (end == std::string::npos) return Error{"not-intact", "its end is missing"};
   Enclosure out;

@@ -5,7 +5,7 @@
 // - that value is lower-case hex of exactly the signature, then zeros.
 #pragma once
 
-#include "calc/calendar.h"
+#include "quantity/result.h"
 
 #include <functional>
 #include <string>
@@ -26,10 +26,10 @@ struct Attached {
 };
 
 struct SignedBy {
-  std::string name;        // of the person
-  std::string reason;      // what for
-  calc::Moment signed_at;  // the time claimed
-  calc::Moment written_at; // date of the attachments
+  std::string name;       // of the person
+  std::string reason;     // what for
+  std::string signed_at;  // ISO 8601 in UTC, "2026-11-26T10:15:00.000Z": the time claimed
+  std::string written_at; // the same: date of the attachments
 };
 
 constexpr std::size_t room_for_signature = 8192; // bytes; one of P-256 with two certificates takes 1,500

@@ -93,7 +93,8 @@ Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string
   if (!own) return own.error();
   const auto above = record::read_certificate(shop.certificate_pem);
   if (!above) return above.error();
-  const SignedBy by{holder->actor.name, fmt::format("Handover of the build {}", build_id), now, build.last};
+  const SignedBy by{holder->actor.name, fmt::format("Handover of the build {}", build_id), calc::utc_text(now),
+                    calc::utc_text(build.last)};
   auto pdf = enclosed(*pages, *attached, by,
                       [&](std::string_view content) { return signature_over(content, holder->key, *own, *above); });
   if (!pdf) return pdf.error();

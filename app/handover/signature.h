@@ -22,8 +22,9 @@ struct Signers {
   std::string signer, shop; // SHA-256 of the certificates' DER, hex
 };
 
-// Whose it is, when it is such a signature, in its one encoding, over exactly this content, by a key that the other
-// certificate's key has certified. Whether that is the shop's key, the record tells. Code "not-intact".
+// Whose it is, when it is such a signature over exactly this content, by a key that the other certificate's key has
+// certified: put together again from its two certificates, the digest and the signature's value, it must come out byte
+// for byte. Whether that is the shop's key, the record tells. Code "not-intact".
 Result<Signers> check_signature(std::string_view der, std::string_view content);
 
 } // namespace handover

@@ -12,6 +12,11 @@ namespace json {
 
 namespace {
 
+std::string size_text(std::size_t bytes) {
+  constexpr std::size_t megabyte = std::size_t{1} << 20;
+  return bytes % megabyte ? fmt::format("{} bytes", bytes) : fmt::format("{} MB", bytes / megabyte);
+}
+
 class Descriptor {
 public:
   explicit Descriptor(const std::filesystem::path& path)
@@ -49,7 +54,7 @@ Result<std::string> read_file(const std::filesystem::path& path, std::size_t lar
     if (got < 0) return unreadable(system_says(errno));
     if (got == 0) return content;
     content.append(piece, 0, static_cast<std::size_t>(got));
-    if (content.size() > largest) return unreadable(fmt::format("it is larger than {} bytes", largest));
+    if (content.size() > largest) return unreadable(fmt::format("it is larger than {}", size_text(largest)));
   }
 }
 

@@ -1,0 +1,69 @@
+// record.csv: what a spreadsheet makes of its cells. RFC 4180 (October 2005), section 2, rules 5 to 7: a cell with a
+// comma, a quote or a line end stands in quotes, a quote in it is doubled.
+#include "handover/csv.h"
+
+#include "build/bench.h"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+using handover::csv_cell;
+
+namespace {
+
+std::vector<std::string> rows_of(const std::string& text) {
+  std::vector<std::string> rows;
+  std::size_t from = 0;
+  for (auto at = text.find("\r\n"); at != std::string::npos; at = text.find("\r\n", from)) {
+    rows.push_back(text.substr(from, at - from));
+    from = at + 2;
+  }
+  CHECK(from == text.size());
+  return rows;
+}
+
+} // namespace
+
+TEST_CASE("cells with commas, quotes and line ends are quoted") {
+  CHECK(csv_cell("plain") == "plain");
+  CHECK(csv_cell("three, front") == "\"three, front\"");
+  CHECK(csv_cell("marked \"2\"") == "\"marked \"\"2\"\"\"");
+  CHECK(csv_cell("one\r\ntwo") == "\"one\r\ntwo\"");
+  CHECK(csv_cell("").empty());
+}
+
+TEST_CASE("a cell that would be taken for a formula is defused, a number is not") {
+  CHECK(csv_cell("=1+1") == "'=1+1");
+  CHECK(csv_cell("+left") == "'+left");
+  CHECK(csv_cell("-left") == "'-left");
+  CHECK(csv_cell("@sum") == "'@sum");
+  CHECK(csv_cell("\t=1") == "'\t=1");
+  CHECK(csv_cell("-0.012") == "-0.012");
+  CHECK(csv_cell("+3") == "+3");
+  CHECK(csv_cell("-") == "'-");
+  CHECK(csv_cell("-1-2") == "'-1-2");
+  CHECK(csv_cell("-.5") == "'-.5");
+  CHECK(csv_cell("=A1,\"x\"") == "\"'=A1,\"\"x\"\"\"");
+}
+
+TEST_CASE("a build's table has one row a value, with its limits, gauge and who signed") {
+  Bench bench;
+  bench.clean();
+  bench.mains();
+  const auto rows = rows_of(handover::csv_of(bench.build));
+  REQUIRE(rows.size() > 5);
+  const auto cells = std::count(rows[0].begin(), rows[0].end(), ',');
+  std::size_t values = 0;
+  for (const auto& state : {"bore", "journal"}) {
+    const auto& cell = bench.entry("mains", state).cells;
+    values +=
+        static_cast<std::size_t>(std::count_if(cell.begin(), cell.end(), [](const auto& it) { return it.filled(); }));
+  }
+  CHECK(values > 0);
+  CHECK(static_cast<std::size_t>(std::count_if(rows.begin(), rows.end(), [](const std::string& row) {
+          return row.find(",readings,") != std::string::npos;
+        })) == values);
+  for (const auto& row : rows)
+    if (row.find('"') == std::string::npos) CHECK(std::count(row.begin(), row.end(), ',') == cells);
+}
