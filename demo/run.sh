@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # From a clean clone: installs what is missing, builds the program, plays the Marigold's engine being put together in a practice
-# shop (demo/marigold.jsonl), shows what came of it, has the record verified and opens the window on it. Without a
+# shop (demo/marigold.jsonl), shows what came of it, has the record verified, hands the engine over as a signed PDF and opens
+# the window on it. Without a
 # display it leaves pictures of the window instead. Leaves everything in build/.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
@@ -22,6 +23,12 @@ python3 demo/show.py demo/marigold.jsonl "$answers"
 echo
 echo "witnessmark verify $shop"
 build/release/witnessmark verify "$shop"
+
+echo
+pdf=build/demo/marigold.pdf
+echo "witnessmark handover --shop $shop --build marigold --person maud --out $pdf"
+build/release/witnessmark handover --shop "$shop" --build marigold --person maud --out "$pdf" <<< "nine blue herons"
+build/release/witnessmark verify "$pdf"
 
 echo
 if [[ -n "${DISPLAY-}${WAYLAND_DISPLAY-}" ]]; then

@@ -19,7 +19,7 @@ BELOW = {
     "record": ["build"],
     "drawing": ["build"],
     "handover": ["record", "drawing"],
-    "bench": ["record", "drawing"],
+    "bench": ["handover"],
     "desktop": ["bench"],
     "command": ["record", "handover"],
 }

@@ -1,10 +1,13 @@
 #include "bench/desk.h"
 
+#include "bench/handing_over.h"
+
 #include <algorithm>
 
 namespace bench {
 
-Desk::Desk(record::Session session, std::function<void()> wake) : session_(std::move(session)), wake_(std::move(wake)) {
+Desk::Desk(record::Session session, std::function<void()> wake)
+    : session_(std::move(session)), shop_file_(session_.path()), wake_(std::move(wake)) {
   copy_state();
   if (wake_) worker_ = std::thread([this] { work(); });
 }
@@ -20,7 +23,7 @@ Desk::~Desk() {
 
 void Desk::post(json::Value action) {
   if (!wake_) {
-    json::Value answer = session_.perform(action);
+    json::Value answer = perform(action);
     answered_.push_back({std::move(action), std::move(answer)});
     copy_state();
     return;
@@ -32,6 +35,11 @@ void Desk::post(json::Value action) {
   there_is_work_.notify_one();
 }
 
+json::Value Desk::perform(const json::Value& action) {
+  return action.text_or_empty("do") == "handover" ? hand_over(shop_file_, action, session_.now())
+                                                  : session_.perform(action);
+}
+
 void Desk::work() {
   std::unique_lock guard(lock_);
   while (true) {
@@ -41,7 +49,7 @@ void Desk::work() {
     waiting_.pop_front();
     working_ = true;
     guard.unlock(); // `working_` keeps look() and open() away from the session meanwhile
-    json::Value answer = session_.perform(action);
+    json::Value answer = perform(action);
     guard.lock();
     working_ = false;
     answered_.push_back({std::move(action), std::move(answer)});

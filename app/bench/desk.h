@@ -42,13 +42,16 @@ public:
   const std::vector<record::Event>& log() const { return log_; } // of the open build, oldest first
   std::vector<std::string> builds() const;                       // ids of all builds of the shop
   calc::Moment now() const;
+  const std::filesystem::path& shop_file() const { return shop_file_; }
 
   void open(const std::string& build_id); // "" closes
 
 private:
   void work();
-  void copy_state(); // with the lock held
+  json::Value perform(const json::Value& action); // by the session; "handover" beside it
+  void copy_state();                              // with the lock held
   record::Session session_;
+  std::filesystem::path shop_file_;
   std::function<void()> wake_;
   mutable std::mutex lock_;
   std::condition_variable there_is_work_;

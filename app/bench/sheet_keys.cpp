@@ -1,5 +1,6 @@
 // The keys of the step as a whole: notices read, moving about, signing, what is done about a reading, a new gauge; and
 // what becomes of the sheet when the gate has answered.
+#include "bench/handing_over.h"
 #include "bench/ui.h"
 
 #include "build/gauge.h"
@@ -74,6 +75,17 @@ bool release_key(Ui& ui, const build::Build& build) {
   return go;
 }
 
+// The signed PDF of a released engine; whoever signs it says so with their passphrase, so nobody needs to be signed in.
+void handover_key(Ui& ui, const build::Build& build) {
+  if (ui.sheet.asking != Asking::nothing) return questions(ui, build);
+  if (key_button("handover", "Hand over: the signed PDF", "Home") || pressed(key::home)) {
+    ui.sheet.file = name_for_handover(ui.desk.shop_file(), build.id);
+    return ask(ui, Asking::handover);
+  }
+  if (ui.desk.busy()) say("Being written and checked ...");
+  if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
+}
+
 // What the limits need to know of this engine: parts new or reused, options.
 void facts_keys(Ui& ui, const build::Build& build) {
   const auto& entry = build.plan->entry({ui.sheet.step, ui.sheet.entry});
@@ -90,7 +102,7 @@ void facts_keys(Ui& ui, const build::Build& build) {
 } // namespace
 
 void step_keys(Ui& ui, const build::Build& build) {
-  if (build.released()) return;
+  if (build.released()) return handover_key(ui, build);
   if (!ui.desk.signed_in()) {
     sign_in(ui);
     if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
@@ -212,6 +224,11 @@ void answered(Ui& ui, const Answered& answer) {
     if (const auto* blockers = answer.answer.find("blockers"); blockers && blockers->items().size() > 1)
       ui.message =
           fmt::format("{} things are in the way; they stand in their places on the sheet.", blockers->items().size());
+    return;
+  }
+  if (done == "handover") {
+    ui.message = fmt::format("Handed over, signed by {}: {}", answer.answer.text_or_empty("signer"),
+                             answer.answer.text_or_empty("file"));
     return;
   }
   ui.sheet.typed.clear();

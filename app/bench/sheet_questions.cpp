@@ -286,6 +286,17 @@ void ask_release(Ui& ui, const build::Build& build) {
   with_person(ui, std::move(line));
 }
 
+void ask_handover(Ui& ui) {
+  say(fonts().strong, theme().ink,
+      "One PDF to go with the engine, pages and record in it, signed over all of it by a builder or an owner:");
+  if (!fields(ui, {{"File", &ui.sheet.file}, {"Person", &ui.sheet.person}, {"Passphrase", &ui.sheet.passphrase}}))
+    return;
+  Value line = build_action(ui, "handover");
+  line.remove("step");
+  line.set("file", Value::text(ui.sheet.file));
+  with_person(ui, std::move(line));
+}
+
 } // namespace
 
 std::vector<std::string> left_open(const build::Build& build) {
@@ -320,6 +331,7 @@ void questions(Ui& ui, const build::Build& build) {
   case Asking::option: ask_option(ui, build); break;
   case Asking::reopen: ask_reopen(ui); break;
   case Asking::release: ask_release(ui, build); break;
+  case Asking::handover: ask_handover(ui); break;
   default: break; // asked beside its field
   }
   if (pressed(key::escape)) leave(ui);

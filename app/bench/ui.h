@@ -25,6 +25,7 @@ enum class Asking {
   option,
   reopen,
   release,
+  handover,
   joint, // of a tightening: which of the following
   bolts,
   bolts_which,
@@ -46,7 +47,8 @@ struct SheetState {
   std::string disposition;
   std::string reason;  // of a reopening, a loosening, a release with a section left open
   std::string preview; // what a reopening would take along
-  std::string person;  // of a second signature, a concession, a release
+  std::string person;  // of a second signature, a concession, a release, a handover
+  std::string file;    // of a handover
   std::string passphrase;
   std::string customer, customer_how;            // who agreed to a concession, and how they said so
   std::string gauge_id, gauge_division, gauge_u; // of a gauge that is added here

@@ -313,6 +313,10 @@ std::string Session::answer(std::string_view line) {
 Result<bool> Session::refresh() {
   return state_->refresh();
 }
+const std::filesystem::path& Session::path() const {
+  return state_->path;
+}
+
 const build::Shop& Session::shop() const {
   return state_->shop;
 }

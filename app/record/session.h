@@ -35,6 +35,7 @@ public:
   // Takes in what other processes have written since. True when there was something.
   Result<bool> refresh();
 
+  const std::filesystem::path& path() const;
   const build::Shop& shop() const;
   Result<const build::Build*> build(std::string_view id);                                 // code "unknown-build"
   Result<std::vector<Event>> events(std::string_view build_id, std::int64_t since) const; // seq > since

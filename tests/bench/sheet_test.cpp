@@ -1,7 +1,11 @@
 #include "bench/screen.h"
+#include "handover/check.h"
+#include "handover/fontconfig_keeps.h"
 #include "json/read.h"
 
 #include <catch2/catch.hpp>
+#include <fstream>
+#include <iterator>
 
 namespace {
 
@@ -245,6 +249,37 @@ TEST_CASE("the engine is released with a key once nothing is in the way, with th
   CHECK(screen.build().released());
   CHECK(screen.build().outcome == "released");
   CHECK(screen.build().deferred == std::vector<std::string>{"start"});
+}
+
+TEST_CASE("a released engine is handed over with a key: a PDF beside the shop file that verifies") {
+  Screen screen(1, 1280, 800, R"({"format":1,"id":"tiny","title":"Tiny","revision":"1","engine":{"model":"HX4-150"},
+    "sections":[{"id":"block","title":"Block","steps":[{"id":"clean","title":"Clean","entries":[
+      {"id":"clean","kind":"confirm","title":"Clean"}]}]}]})");
+  screen.sign_in();
+  screen.press(f5);
+  screen.press(f7);
+  screen.press(bench::key::home);
+  screen.enter("ivo");
+  screen.enter("copper and brass");
+  REQUIRE(screen.build().released());
+  screen.press(bench::key::home);
+  CHECK(screen.shows("One PDF to go with the engine"));
+  screen.press(bench::key::enter); // the name it proposes
+  screen.enter("ivo");
+  screen.enter("copper and glass");
+  CHECK(screen.shows("That is not the passphrase of Ivo Tarrant."));
+  screen.press(bench::key::home);
+  screen.press(bench::key::enter);
+  screen.enter("ivo");
+  screen.enter("copper and brass");
+  CHECK(screen.shows("Handed over, signed by Ivo Tarrant: "));
+  const auto pdf = screen.desk->shop_file().parent_path() / "marigold.pdf";
+  std::ifstream file(pdf, std::ios::binary);
+  const auto report = handover::check_pdf({std::istreambuf_iterator<char>(file), {}}, {});
+  REQUIRE(report);
+  CHECK(report->fault == "");
+  screen.press(bench::key::home); // once more: under another name
+  CHECK(screen.shows("marigold-2.pdf"));
 }
 
 TEST_CASE("an overdue gauge is said to be so in words") {

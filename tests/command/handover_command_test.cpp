@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
+
 using prompt::call;
 using prompt::check_refused;
 using prompt::content;
@@ -57,4 +59,20 @@ TEST_CASE("a draft of a build that is not there, or of no shop file, is refused"
   const std::string shop = shop_in(folder);
   check_refused(call({"handover", "--shop", shop, "--build", "b2", "--out", folder / "a.pdf"}), "b2");
   check_refused(call({"handover", "--shop", folder / "none", "--build", "b1", "--out", folder / "a.pdf"}), "none");
+}
+
+TEST_CASE("an open build is not signed, whoever asks for it") {
+  const Folder folder;
+  const std::string shop = shop_in(folder);
+  check_refused(call({"handover", "--shop", shop, "--build", "b1", "--out", folder / "a.pdf", "--person", "ada"},
+                     "kettle on the stove\n"),
+                "not released");
+  CHECK_FALSE(std::filesystem::exists(folder / "a.pdf"));
+}
+
+TEST_CASE("verify takes a draft for what it is") {
+  const Folder folder;
+  const std::string shop = shop_in(folder);
+  REQUIRE(call({"handover", "--shop", shop, "--build", "b1", "--out", folder / "b1.pdf"}).exit == 0);
+  check_refused(call({"verify", folder / "b1.pdf"}), "a draft has none");
 }

@@ -59,16 +59,19 @@ class Handover(unittest.TestCase):
         self.assertIn(said.returncode, (0, 1, 2), said)
         return said.returncode, (said.stdout + said.stderr).decode()
 
-    def der(self):
-        start = self.bytes.index(b"/Contents <") + len(b"/Contents <")
-        value = bytes.fromhex(self.bytes[start:self.bytes.index(b">", start)].decode())
-        length = 4 + int.from_bytes(value[2:4], "big")
-        return value[:length]
-
-    def signed_bytes(self):
+    def range(self):
         numbers = re.search(rb"/ByteRange \[ 0 (\d+) (\d+) (\d+) *\]", self.bytes).groups()
         start, end, rest = (int(number) for number in numbers)
         self.assertEqual(end + rest, len(self.bytes))
+        return start, end
+
+    def der(self):
+        """As app/record/FORMAT.md takes it out: with the zeros behind it."""
+        start, end = self.range()
+        return bytes.fromhex(self.bytes[start + 1:end - 1].decode())
+
+    def signed_bytes(self):
+        start, end = self.range()
         return self.bytes[:start] + self.bytes[end:]
 
     # --- as it is -----------------------------------------------------------------------------------------------------
