@@ -42,6 +42,19 @@ std::string options_of(const Build& build) {
   return joined(out, "; ");
 }
 
+bool deferred(const Build& build, const procedure::Section& section) {
+  return std::find(build.deferred.begin(), build.deferred.end(), section.id) != build.deferred.end();
+}
+
+// ", 2026-04-28 11:37": when its newest signature was made; "" without any.
+std::string last_signed(const Build& build, const procedure::Section& section) {
+  const build::Signature* newest = nullptr;
+  for (const auto& step : section.steps)
+    for (const auto& signature : build.step(*build.plan->find_step(step.id)).signatures)
+      if (!newest || newest->seq < signature.seq) newest = &signature;
+  return newest ? ", " + calc::local_text(newest->time) : "";
+}
+
 void tell_facts(const Build& build, const Shop& shop, const std::vector<Event>& events, Content& out) {
   const auto fact = [&](std::string_view name, const std::string& value) {
     if (!value.empty()) out.facts.push_back({std::string(name), value});
@@ -63,6 +76,9 @@ void tell_facts(const Build& build, const Shop& shop, const std::vector<Event>& 
   const auto& procedure = build.plan->procedure();
   fact("Procedure", fmt::format("{}, revision {}", procedure.title, procedure.revision));
   fact("Chosen for this engine", options_of(build));
+  if (build.released())
+    for (const auto& section : procedure.sections)
+      if (section.deferrable && !deferred(build, section)) fact(section.title, "done" + last_signed(build, section));
 }
 
 void tell_outcome(const Build& build, const std::vector<Event>& events, Content& out) {
@@ -76,8 +92,7 @@ void tell_outcome(const Build& build, const std::vector<Event>& events, Content&
                              ? out.headline.front()
                              : static_cast<char>(out.headline.front() - 'a' + 'A');
   for (const auto& section : build.plan->procedure().sections)
-    if (std::find(build.deferred.begin(), build.deferred.end(), section.id) != build.deferred.end())
-      out.deferred.push_back(section.title);
+    if (deferred(build, section)) out.deferred.push_back(section.title);
   out.not_yet_run = build.released() && !out.deferred.empty();
   if (release) out.reason = release->body.at("asked").text_or_empty("reason");
 }
@@ -113,6 +128,7 @@ Content content_of(const Build& build, const Shop& shop, const std::vector<Event
   out.gauges = gauges_of(facts);
   out.notices = notices_of(build);
   out.bases = bases_of(build);
+  out.sheet = sheet_of(build);
   for (const auto& event : events) {
     if (event.kind != "addendum") continue;
     const auto& asked = event.body.at("asked");

@@ -109,6 +109,42 @@ struct Fact {
   std::string name, value;
 };
 
+// Something to write on the sheet that is filled in at the engine.
+struct Blanks {
+  std::string label;              // "Stage 1: torque, 22 N.m"; ""
+  std::vector<std::string> names; // of the boxes, in order; "" when there is only one
+  std::string unit;
+  bool tick = false; // to be ticked, not written in
+};
+
+struct ToDo {
+  std::string title;
+  std::string limits; // "850 to 950 rpm", "at least 30 min"; ""
+  std::vector<Blanks> blanks;
+};
+
+struct StepToDo {
+  std::string title;
+  bool hold = false;
+  std::vector<ToDo> entries;
+};
+
+// A joint whose bolts are to be tried again.
+struct Retorque {
+  std::string title;
+  std::string first; // how it was tightened, and when that was signed
+  std::vector<Blanks> stages;
+  build::EntryAt at;
+  bool figure = false; // its fasteners have places
+};
+
+// "First start, run-in and retorque": what a release left open, to be filled in by hand. Empty when it left nothing.
+struct Sheet {
+  std::vector<Notice> notices; // hazard and how to avoid it, of the steps below
+  std::vector<StepToDo> steps;
+  std::vector<Retorque> retorques;
+};
+
 struct Content {
   bool draft = true; // the build is open
   bool practice = false;
@@ -129,6 +165,7 @@ struct Content {
   std::vector<PartFitted> parts;
   std::vector<GaugeUsed> gauges;
   std::vector<Notice> notices;
+  Sheet sheet;
   std::vector<std::string> notes; // said after release: addenda
 };
 

@@ -36,11 +36,20 @@ std::vector<OneValue> values_where(const Build& build, EntryAt at, Which which) 
   return values;
 }
 
-// "Mains: Oil clearance, 2: 0.021 mm; 3: 0.022 mm (limit 0.020 to 0.062 mm)"
-std::string listed(const Build& build, EntryAt at, const std::vector<OneValue>& values) {
+// "Mains: Oil clearance, 2: 0.021 mm; 3: 0.022 mm (0.020 to 0.062 mm)". Of many, those with the least room; the pages
+// of the step show all.
+std::string listed(const Build& build, EntryAt at, std::vector<OneValue> values, std::size_t most = 3) {
+  std::string more;
+  if (values.size() > most + 1) {
+    std::stable_sort(values.begin(), values.end(),
+                     [](const auto& a, const auto& b) { return room_of(a) < room_of(b); });
+    more = fmt::format("; and {} more", values.size() - most);
+    values.resize(most);
+  }
   std::string out;
   for (const auto& value : values) out += (out.empty() ? "" : "; ") + value_text(value);
-  return fmt::format("{}, {}; limits {}", of_entry(build, at), out, limits_text(values.front()));
+  const std::string limits = values.front().by.bounds ? fmt::format(" ({})", bounds_text(values.front())) : "";
+  return fmt::format("{}, {}{}{}", of_entry(build, at), out, more, limits);
 }
 
 // The newest event of a kind at the entry, or null.
@@ -76,7 +85,7 @@ void tell_of(const Build& build, EntryAt at, const std::vector<Event>& events, C
   });
   if (!conceded.empty() || any_conceded(build.entry(at))) {
     const auto* event = newest(events, build, at, "dispose", "concession");
-    const std::string what = conceded.empty() ? of_entry(build, at) : listed(build, at, conceded);
+    const std::string what = conceded.empty() ? of_entry(build, at) : listed(build, at, conceded, conceded.size());
     out.concessions.push_back(what + "." + (event ? granted(*event) : ""));
   }
   const auto worn = values_where(build, at, [](const auto& v) { return v.judged.standing == Standing::worn; });
@@ -95,7 +104,7 @@ void tell_of(const Build& build, EntryAt at, const std::vector<Event>& events, C
     out.close.push_back(std::move(line));
   }
   const auto close = values_where(build, at, close_to_limit);
-  if (!close.empty()) out.close.push_back(listed(build, at, close) + ": nearer to a limit than its uncertainty");
+  if (!close.empty()) out.close.push_back(listed(build, at, close) + ": nearer than its uncertainty");
 }
 
 std::string places_text(const Build& build, EntryAt at, const json::Value* places) {
@@ -220,13 +229,15 @@ std::vector<Notice> notices_of(const Build& build) {
       if (!seen.insert(text).second || build::step_on(build, s) == build::Holds::no) continue;
       out.push_back({std::string(procedure::name_of(caution.word)), std::move(text)});
     }
-  std::stable_sort(out.begin(), out.end(), [](const Notice& a, const Notice& b) {
-    const auto rank = [](const Notice& it) {
-      return it.word == "DANGER" ? 0 : it.word == "WARNING" ? 1 : it.word == "CAUTION" ? 2 : 3;
-    };
-    return rank(a) < rank(b);
-  });
+  worst_first(out);
   return out;
+}
+
+void worst_first(std::vector<Notice>& notices) {
+  const auto rank = [](const Notice& it) {
+    return it.word == "DANGER" ? 0 : it.word == "WARNING" ? 1 : it.word == "CAUTION" ? 2 : 3;
+  };
+  std::stable_sort(notices.begin(), notices.end(), [&](const auto& a, const auto& b) { return rank(a) < rank(b); });
 }
 
 std::vector<std::string> bases_of(const Build& build) {

@@ -16,6 +16,8 @@ std::vector<Happening> happenings_of(const Build& build, const std::vector<Event
 std::vector<PartFitted> parts_of(const Build& build);
 std::vector<GaugeUsed> gauges_of(const GaugeFacts& facts);
 std::vector<Notice> notices_of(const Build& build);
+void worst_first(std::vector<Notice>& notices); // DANGER before WARNING before CAUTION before NOTICE
 std::vector<std::string> bases_of(const Build& build);
+Sheet sheet_of(const Build& build);
 
 } // namespace handover

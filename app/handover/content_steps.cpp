@@ -35,9 +35,9 @@ std::string measured_with(const std::vector<OneValue>& values, const GaugeFacts&
   for (const auto& value : values)
     for (const auto& gauge : value.gauges)
       if (std::find(gauges.begin(), gauges.end(), gauge) == gauges.end()) gauges.push_back(gauge);
-  if (gauges.empty()) return by_eye ? "Counted or seen, without a gauge" : "";
+  if (gauges.empty()) return by_eye ? "counted or seen, without a gauge" : "";
   std::string out;
-  for (const auto& gauge : gauges) out += (out.empty() ? "With " : "; ") + gauge_text(facts, entry, gauge);
+  for (const auto& gauge : gauges) out += (out.empty() ? "with " : "; ") + gauge_text(facts, entry, gauge);
   return out;
 }
 
@@ -88,12 +88,6 @@ std::vector<Group> groups_of(const Build& build, EntryAt at, const GaugeFacts& f
   return out;
 }
 
-std::string aim_text(const Build& build, const procedure::Entry& entry, const procedure::Stage& stage) {
-  if (!procedure::has_limit(stage.kind)) return stage.text;
-  const auto aim = build::aim_of(build, entry, stage);
-  return aim ? build::text(*aim) : aim.error().message;
-}
-
 std::vector<StageDone> stages_of(const Build& build, EntryAt at, const GaugeFacts& facts) {
   const auto& entry = build.plan->entry(at);
   const auto& state = build.entry(at);
@@ -119,7 +113,7 @@ std::vector<StageDone> stages_of(const Build& build, EntryAt at, const GaugeFact
     }
     if (limit) done.unit = unit_name(*limit->unit);
     for (const auto& gauge : gauges)
-      done.gauges += (done.gauges.empty() ? "With " : "; ") + gauge_text(facts, name, gauge);
+      done.gauges += (done.gauges.empty() ? "with " : "; ") + gauge_text(facts, name, gauge);
     if (!done.fasteners.empty()) out.push_back(std::move(done));
   }
   return out;
@@ -140,6 +134,36 @@ void tell_plain(const build::EntryState& state, const procedure::Entry& entry, E
   }
 }
 
+std::string source_of(const Build& build, const procedure::Source& source) {
+  const auto& procedure = build.plan->procedure();
+  if (const auto* from = std::get_if<procedure::FromEntry>(&source)) {
+    const auto* step = procedure.step(from->step);
+    const auto* entry = step ? step->find(from->entry) : nullptr;
+    if (!entry) return "";
+    return from->result.empty() ? entry->title : fmt::format("{} of {}", readable(from->result), entry->title);
+  }
+  if (const auto* from = std::get_if<procedure::FromLimit>(&source)) {
+    const auto* limit = procedure.limit(from->limit);
+    return limit ? fmt::format("{} of the limits of {}", from->bound, limit->title.empty() ? limit->id : limit->title)
+                 : "";
+  }
+  if (const auto* from = std::get_if<procedure::FromOption>(&source)) {
+    const auto* option = procedure.option(from->option);
+    return option ? option->title : "";
+  }
+  return ""; // the procedure's own numbers, too many to print
+}
+
+// The formula in words, and what its words stand for here.
+std::string calculation(const Build& build, const procedure::Entry& entry) {
+  std::string inputs;
+  for (const auto& [name, source] : entry.inputs)
+    if (const auto text = source_of(build, source); !text.empty())
+      inputs += fmt::format("{}{} = {}", inputs.empty() ? "; here " : ", ", readable(name), text);
+  return fmt::format("Calculated: {}{} ({})", formula_in_words(entry.computation->formula), inputs,
+                     entry.computation->source);
+}
+
 EntryDone entry_of(const Build& build, EntryAt at, const GaugeFacts& facts) {
   const auto& entry = build.plan->entry(at);
   const auto& state = build.entry(at);
@@ -147,8 +171,7 @@ EntryDone entry_of(const Build& build, EntryAt at, const GaugeFacts& facts) {
   out.title = entry.title;
   out.at = at;
   out.groups = groups_of(build, at, facts);
-  if (entry.computation && !out.groups.empty())
-    out.lines.push_back(fmt::format("Calculated: {} ({})", entry.computation->formula, entry.computation->source));
+  if (entry.computation && !out.groups.empty()) out.lines.push_back(calculation(build, entry));
   out.stages = stages_of(build, at, facts);
   const auto placed = [](const auto& one) { return one.at.has_value(); };
   out.figure = !out.stages.empty() && entry.fasteners.size() > 3 &&
@@ -179,17 +202,6 @@ StepDone step_of(const Build& build, std::size_t s, const GaugeFacts& facts) {
   return out;
 }
 
-// How much room a value has to its nearest limit, as a part of the whole tolerance or of the limit itself.
-double room_of(const OneValue& value) {
-  const Exact at = value.in_limit_unit();
-  const auto& [low, high] = *value.by.bounds;
-  const double whole = low && high ? (*high - *low).to_double() : (high ? *high : *low).abs().to_double();
-  double room = 1e9;
-  if (low) room = std::min(room, (at - *low).to_double());
-  if (high) room = std::min(room, (*high - at).to_double());
-  return whole > 0 ? room / whole : room;
-}
-
 bool worth_a_scale(const OneValue& value) {
   if (value.left_out || !value.by.bounds) return false;
   const auto& [low, high] = *value.by.bounds;
@@ -197,8 +209,35 @@ bool worth_a_scale(const OneValue& value) {
   return !(low && high && *low == *high); // a count that must be right
 }
 
+bool judged_by(const procedure::Entry& entry, const std::string& limit) {
+  return entry.limit == limit ||
+         std::any_of(entry.judge.begin(), entry.judge.end(), [&](const auto& judge) { return judge.second == limit; });
+}
+
+// The limit's title says what is measured in few words. Where several entries of the section go by the limit, the
+// entry's own is needed too, and that of its step where these are the same.
+std::string name_of_scale(const Build& build, EntryAt at, const OneValue& value) {
+  constexpr std::size_t two_lines = 68;
+  const auto& limit = *value.by.limit;
+  const auto& procedure = build.plan->procedure();
+  const auto* section = procedure.section_of(build.plan->step(at.step).id);
+  const std::string& title = build.plan->entry(at).title;
+  bool others = false;
+  bool same = limit.title.empty();
+  for (const EntryAt user : build.plan->entries_of_limit(limit.id)) {
+    if (user == at || !judged_by(build.plan->entry(user), limit.id) || build::entry_on(build, user) == build::Holds::no)
+      continue;
+    if (procedure.section_of(build.plan->step(user.step).id) != section) continue;
+    others = true;
+    same = same || build.plan->entry(user).title == title;
+  }
+  if (same) return of_entry(build, at);
+  if (!others) return limit.title;
+  const std::string both = fmt::format("{}: {}", limit.title, title);
+  return both.size() <= two_lines ? both : title;
+}
+
 void scales_of(const Build& build, EntryAt at, std::vector<Scale>& out) {
-  const auto& entry = build.plan->entry(at);
   std::vector<std::vector<OneValue>> alike; // by limit and bounds
   for (const auto& value : values_of(build, at)) {
     if (!worth_a_scale(value)) continue;
@@ -214,13 +253,11 @@ void scales_of(const Build& build, EntryAt at, std::vector<Scale>& out) {
     const auto& first = values.front();
     const auto& [low, high] = *first.by.bounds;
     Scale scale;
-    scale.title = build.plan->step(at.step).title + ": " + entry.title;
-    const bool several = std::any_of(entry.judge.begin(), entry.judge.end(),
-                                     [&](const auto& judge) { return judge.second != first.by.limit->id; });
-    if (several) scale.title += ", " + readable(first.result);
-    if (first.by.column == "service" && alike.size() > 1 && !several) scale.title += " (service limit)";
-    if (low) scale.low = low->to_double(), scale.low_text = low->text();
-    if (high) scale.high = high->to_double(), scale.high_text = high->text();
+    scale.title = name_of_scale(build, at, first);
+    if (first.by.column == "service" && alike.size() > 1) scale.title += " (service limit)";
+    const int places = places_of(*first.by.limit);
+    if (low) scale.low = low->to_double(), scale.low_text = low->fixed(places);
+    if (high) scale.high = high->to_double(), scale.high_text = high->fixed(places);
     scale.unit = unit_name(*first.by.limit->unit);
     for (const auto& value : values)
       scale.marks.push_back({value.in_limit_unit().to_double(), value.u_in_limit_unit().to_double()});

@@ -7,14 +7,16 @@ namespace handover {
 
 namespace {
 
-constexpr double low_at = margin + 76;   // mm: the low limit
-constexpr double high_at = margin + 120; // the high limit
-constexpr double beyond = 6;             // how far outside the limits a mark may stand
-constexpr double level = 1.3;            // between marks that would cover one another
-constexpr double letters = 2.3;
-constexpr double names = 56; // how wide what is measured may be written
-constexpr double nearest_at = margin + 148;
-constexpr std::size_t most_levels = 4; // beyond, marks cover one another
+constexpr double edge = 13; // mm, left and right of the page
+constexpr double between = 7;
+constexpr double letters = 2.1;
+constexpr double names = 40;  // how wide what is measured may be written
+constexpr double low_at = 53; // of a column: the low limit
+constexpr double high_at = 73;
+constexpr double beyond = 3; // how far outside the limits a mark may stand
+constexpr double row_gap = 0.45;
+constexpr double level = 0.85;         // between marks that would cover one another
+constexpr std::size_t most_levels = 3; // beyond, marks cover one another
 
 struct Ends {
   double low = 0, high = 1;
@@ -51,49 +53,83 @@ std::vector<Placed> placed(const Scale& scale) {
   std::sort(marks.begin(), marks.end(), [](const Mark& a, const Mark& b) { return a.value < b.value; });
   for (const auto& mark : marks) {
     Placed it{across(scale, mark.value), across(scale, mark.value - mark.u), across(scale, mark.value + mark.u), 0};
-    const double left = std::min(it.from, it.x - 0.5);
-    while (it.level < taken_to.size() && taken_to[it.level] > left - 0.3) ++it.level;
+    const double left = std::min(it.from, it.x - 0.3);
+    while (it.level < taken_to.size() && taken_to[it.level] > left - 0.2) ++it.level;
     if (it.level == most_levels) it.level = out.size() % most_levels;
     if (it.level == taken_to.size()) taken_to.push_back(0);
-    taken_to[it.level] = std::max({taken_to[it.level], it.to, it.x + 0.5});
+    taken_to[it.level] = std::max({taken_to[it.level], it.to, it.x + 0.3});
     out.push_back(it);
   }
   return out;
 }
 
-void draw(Flow& flow, const Scale& scale) {
-  Paper& paper = flow.paper();
-  const auto marks = placed(scale);
+std::string told(const Scale& scale) {
+  return scale.trouble.empty() ? scale.title : fmt::format("{}: {} ({})", scale.title, scale.tightest, scale.trouble);
+}
+
+Weight weight_of(const Scale& scale) {
+  return scale.trouble.empty() ? Weight::plain : Weight::strong;
+}
+
+double height_of(Paper& paper, const Scale& scale, const std::vector<Placed>& marks) {
   std::size_t levels = 1;
   for (const auto& it : marks) levels = std::max(levels, it.level + 1);
-  const std::string name = scale.trouble.empty() ? scale.title : fmt::format("{} ({})", scale.title, scale.trouble);
-  const Weight weight = scale.trouble.empty() ? Weight::plain : Weight::strong;
-  const double named = paper.paragraph(0, 0, names, name, letters, weight, false);
-  const std::string nearest = scale.tightest.empty() ? "" : scale.tightest;
-  const double near = page_width - margin - nearest_at;
-  const double told = paper.paragraph(0, 0, near, nearest, letters, Weight::plain, false);
-  const double tall = std::max(std::max(named, told), static_cast<double>(levels) * level + 1.2);
-  flow.room_for(tall + 1.4);
-  const double y = flow.y();
-  paper.paragraph(margin, y, names, name, letters, weight);
-  paper.box(low_at, y, high_at - low_at, tall, drawing::Tone::metal);
+  const double named = paper.paragraph(0, 0, names, told(scale), letters, weight_of(scale), false);
+  return std::max(named, static_cast<double>(levels) * level + 0.5);
+}
+
+void draw_band(Paper& paper, const Scale& scale, double left, double y, double tall) {
+  paper.box(left + low_at, y, high_at - low_at, tall, drawing::Tone::metal);
   const std::string unit = scale.unit.empty() ? "" : " " + scale.unit;
+  const double line = y + (tall - paper.paragraph(0, 0, names, "x", letters, Weight::plain, false)) / 2;
   if (scale.low) {
     const std::string text = scale.high ? scale.low_text : scale.low_text + unit;
-    paper.line(low_at, y, low_at, y + tall, 0.5);
-    paper.text(low_at - beyond - 1 - paper.width_of(text, letters), y, text, letters);
+    paper.line(left + low_at, y, left + low_at, y + tall, 0.5);
+    paper.text(left + low_at - beyond - 0.6 - paper.width_of(text, letters), line, text, letters);
   }
   if (scale.high) {
-    paper.line(high_at, y, high_at, y + tall, 0.5);
-    paper.text(high_at + beyond + 1, y, scale.high_text + unit, letters);
+    paper.line(left + high_at, y, left + high_at, y + tall, 0.5);
+    paper.text(left + high_at + beyond + 0.6, line, scale.high_text + unit, letters);
   }
-  paper.paragraph(nearest_at, y, near, nearest, letters);
+}
+
+void draw(Columns& columns, Paper& paper, const Scale& scale) {
+  const auto marks = placed(scale);
+  const double tall = height_of(paper, scale, marks);
+  columns.room_for(tall);
+  const double left = columns.x();
+  const double y = columns.y();
+  const double named = paper.paragraph(0, 0, names, told(scale), letters, weight_of(scale), false);
+  paper.paragraph(left, y + (tall - named) / 2, names, told(scale), letters, weight_of(scale));
+  draw_band(paper, scale, left, y, tall);
+  std::size_t levels = 1;
+  for (const auto& it : marks) levels = std::max(levels, it.level + 1);
+  const double first = y + tall / 2 - static_cast<double>(levels - 1) * level / 2;
   for (const auto& it : marks) {
-    const double middle = y + 1.2 + static_cast<double>(it.level) * level;
-    paper.line(it.from, middle, it.to, middle, 0.25, drawing::Tone::paint);
-    paper.line(it.x, middle - 0.55, it.x, middle + 0.55, 0.4);
+    const double middle = first + static_cast<double>(it.level) * level;
+    paper.line(left + it.from, middle, left + it.to, middle, 0.22, drawing::Tone::paint);
+    paper.line(left + it.x, middle - 0.42, left + it.x, middle + 0.42, 0.35);
   }
-  flow.down(tall + 1.4);
+  columns.down(tall + row_gap);
+}
+
+// "95 limits judged: 86 plainly within; 1 undecided: accepted at the limit; ..."
+std::string summary(const Content& content) {
+  std::vector<std::pair<std::string, int>> counted{{"plainly within", 0}};
+  int all = 0;
+  for (const auto& section : content.sections)
+    for (const auto& scale : section.scales) {
+      ++all;
+      const std::string& what = scale.trouble.empty() ? counted.front().first : scale.trouble;
+      const auto it = std::find_if(counted.begin(), counted.end(), [&](const auto& one) { return one.first == what; });
+      if (it == counted.end())
+        counted.emplace_back(what, 1);
+      else
+        ++it->second;
+    }
+  std::string out = fmt::format("{} limits judged:", all);
+  for (const auto& [what, count] : counted) out += fmt::format("{} {} {}", out.back() == ':' ? "" : ";", count, what);
+  return out + ".";
 }
 
 } // namespace
@@ -104,20 +140,31 @@ double place_on(const Scale& scale, double value) {
 }
 
 void glance(Flow& flow, const Content& content) {
-  flow.title("Every clearance at a glance");
-  flow.text(
-      "The grey band is what is allowed, heavy lines are its limits. Each upright mark is a value, the bar across it "
-      "its uncertainty. To the left is tight or small, to the right loose or large; what is written in bold is not "
-      "plainly within. At the right end stands the value with the least room to a limit.",
-      0, small_text);
-  bool any = false;
+  flow.title("Every clearance at a glance", Begin::page);
+  const bool any = std::any_of(content.sections.begin(), content.sections.end(),
+                               [](const auto& section) { return !section.scales.empty(); });
+  if (!any) return flow.text("Nothing has been measured yet.");
+  flow.down(-2);
+  flow.text(summary(content), 0, 2.8, Weight::strong);
+  flow.text("Grey is what is allowed, heavy lines are its limits. Each upright mark is a value, the bar across it its "
+            "uncertainty. Left is tight or small, right is loose or large; bold is not plainly within.",
+            0, 2.3);
+  Columns columns(flow, edge, page_width - edge, between);
+  double all = 0;
+  for (const auto& section : content.sections) {
+    all += section.scales.empty() ? 0 : 4.5;
+    for (const auto& scale : section.scales) all += height_of(flow.paper(), scale, placed(scale)) + row_gap;
+  }
+  columns.balance(all);
   for (const auto& section : content.sections) {
     if (section.scales.empty()) continue;
-    any = true;
-    flow.heading(section.title);
-    for (const auto& scale : section.scales) draw(flow, scale);
+    const double head = flow.paper().paragraph(0, 0, columns.width(), section.title, small_text, Weight::strong, false);
+    columns.room_for(head + 8);
+    columns.down(0.5);
+    columns.text(section.title, small_text, Weight::strong);
+    for (const auto& scale : section.scales) draw(columns, flow.paper(), scale);
   }
-  if (!any) flow.text("Nothing has been measured yet.");
+  columns.end();
 }
 
 } // namespace handover

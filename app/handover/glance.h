@@ -1,5 +1,6 @@
 // Every clearance at a glance: each value as a mark between its limits, its uncertainty as a bar, so that a reader sees
-// where this engine is tight and where it is loose. One line a limit; the limits of all lines stand below one another.
+// where this engine is tight and where it is loose. One line a limit, in two columns; the limits of all lines of a
+// column stand below one another.
 #pragma once
 
 #include "handover/flow.h"

@@ -2,6 +2,7 @@
 
 #include "build/blockers.h"
 #include "drawing/pattern.h"
+#include "handover/chapters.h"
 #include "handover/glance.h"
 
 #include <algorithm>
@@ -11,48 +12,6 @@
 namespace handover {
 
 namespace {
-
-// A fingerprint or hash in groups that can be compared by eye.
-std::string grouped(const std::string& hash) {
-  std::string out;
-  for (std::size_t i = 0; i < hash.size(); i += 4) out += (i ? " " : "") + hash.substr(i, 4);
-  return out;
-}
-
-void listed(Flow& flow, const std::string& title, const std::vector<std::string>& lines, const std::string& none) {
-  flow.heading(title);
-  if (lines.empty()) flow.text(none);
-  flow.bullets(lines);
-}
-
-void cover(Flow& flow, const Content& content) {
-  flow.paper().bookmark("Cover", 0);
-  flow.text(content.shop, 0, 4.4);
-  flow.text("Build record", 0, 8, Weight::strong);
-  flow.text(content.engine, 0, 5.5, Weight::strong);
-  if (!content.customer.empty()) flow.text(content.customer, 0, 4.4);
-  flow.down(2);
-  const std::string mark = banner(content);
-  if (!mark.empty()) flow.text(mark, 0, 6, Weight::strong);
-  flow.text(content.headline + ".", 0, 4.4, Weight::strong);
-  if (content.not_yet_run)
-    flow.text(
-        fmt::format("NOT YET RUN. Left open at release: {}. {}", fmt::join(content.deferred, ", "), content.reason), 0,
-        4, Weight::strong);
-  flow.down(3);
-  for (const auto& fact : content.facts) flow.fact(fact.name, fact.value);
-  if (!content.procedure_notice.empty()) flow.fact("Notice", content.procedure_notice);
-  flow.fact("Limits rest on",
-            content.bases.empty() ? "nothing judged yet" : fmt::format("{}", fmt::join(content.bases, "; ")));
-  listed(flow, "Concessions", content.concessions, "None.");
-  listed(flow, "Repairs and replacements", content.repairs, "None.");
-  listed(flow, "Worn, within the limits of used parts, and used again", content.worn, "None.");
-  listed(flow, "Close to a limit", content.close, "None.");
-  if (!content.notes.empty()) listed(flow, "Added after the release", content.notes, "");
-  flow.heading("To compare");
-  flow.fact("Shop key", grouped(content.shop_key));
-  flow.fact("Head of the build", fmt::format("event {}: {}", content.head_seq, grouped(content.head)));
-}
 
 // Values beside one another, as many as fit.
 void values(Flow& flow, const std::vector<Shown>& list, double indent) {
@@ -97,6 +56,24 @@ void tightened(Flow& flow, const EntryDone& entry, const Build& build) {
   }
 }
 
+// "min; within; limits 0.020 to 0.062 mm (invented example); with micrometer mic, U 0.003 mm"
+std::string group_head(const Group& group) {
+  std::vector<std::string> parts;
+  const auto add = [&](const std::string& text) {
+    if (!text.empty()) parts.push_back(text);
+  };
+  add(group.name);
+  if (group.verdict.empty()) {
+    add(group.unit.empty() ? "" : "in " + group.unit);
+    add(group.limits);
+  } else {
+    add(group.verdict);
+    add("limits " + group.limits);
+  }
+  add(group.measured);
+  return fmt::format("{}", fmt::join(parts, "; "));
+}
+
 void entry_pages(Flow& flow, const EntryDone& entry, const Build& build) {
   flow.room_for(entry.figure ? 72 : 10); // with its heading, the figure stays on one page
   if (entry.groups.empty() && entry.stages.empty() && entry.lines.size() == 1)
@@ -104,13 +81,7 @@ void entry_pages(Flow& flow, const EntryDone& entry, const Build& build) {
   flow.text(entry.title, 2, small_text, Weight::strong);
   for (const auto& group : entry.groups) {
     flow.room_for(8);
-    const bool judged = !group.verdict.empty() && group.verdict != "recorded";
-    const std::string verdict = judged ? ": " + group.verdict : "";
-    const std::string name = group.name.empty() || group.unit.empty() ? group.name + group.unit
-                                                                      : fmt::format("{} in {}", group.name, group.unit);
-    flow.text(fmt::format("{}{}{}{}{}", name, name.empty() ? "" : "; ", group.limits, verdict,
-                          group.measured.empty() ? "" : "; " + group.measured),
-              4, small_text);
+    flow.text(group_head(group), 4, small_text);
     values(flow, group.values, 8);
   }
   for (const auto& line : entry.lines) flow.text(line, 4, small_text);
@@ -123,10 +94,12 @@ std::string unsigned_text(const std::string& standing) {
 }
 
 void steps(Flow& flow, const Content& content, const Build& build) {
-  flow.title("The work, step by step");
+  flow.title("The work, step by step", Begin::page);
   for (const auto& section : content.sections) {
     flow.section(section.deferred ? section.title + " (left open at release)" : section.title);
     for (const auto& step : section.steps) {
+      if (!step.entries.empty())
+        flow.room_for(32 + 4 * static_cast<double>(step.signatures.size())); // not its head alone
       flow.heading(step.hold ? step.title + " (hold point)" : step.title);
       if (step.signatures.empty()) flow.text(unsigned_text(step.standing), 2, small_text);
       for (const auto& its : step.signatures)
@@ -137,7 +110,7 @@ void steps(Flow& flow, const Content& content, const Build& build) {
 }
 
 void happenings(Flow& flow, const Content& content) {
-  flow.title("What went otherwise, and what was done");
+  flow.title("What went otherwise, and what was done", Begin::here);
   flow.text("Values found outside or undecided, what was decided about them, what was taken apart again, and notes. "
             "Typing slips are in the log only.",
             0, small_text);
@@ -150,65 +123,101 @@ void happenings(Flow& flow, const Content& content) {
   }
 }
 
+bool alike(const PartFitted& a, const PartFitted& b) {
+  return a.part == b.part && a.state == b.state && a.details == b.details;
+}
+
 void lists(Flow& flow, const Content& content) {
-  flow.title("Parts fitted");
+  flow.title("Parts fitted", Begin::here);
   if (content.parts.empty()) flow.text("None stated.");
-  for (const auto& it : content.parts)
-    flow.text(fmt::format("{}{}{}: {}{}{}", it.part, it.position.empty() ? "" : ", ", it.position, it.state,
-                          it.details.empty() ? "" : "; ", it.details));
-  flow.title("Gauges and wrenches used");
+  for (std::size_t first = 0; first < content.parts.size();) {
+    std::size_t last = first;
+    std::string positions;
+    while (last < content.parts.size() && alike(content.parts[first], content.parts[last])) {
+      const auto& position = content.parts[last++].position;
+      if (!position.empty()) positions += ", " + position;
+    }
+    const auto& it = content.parts[first];
+    flow.text(fmt::format("{}{}: {}{}{}", it.part, positions, it.state, it.details.empty() ? "" : "; ", it.details), 0,
+              small_text);
+    first = last;
+  }
+  flow.title("Gauges and wrenches used", Begin::here);
   if (content.gauges.empty()) flow.text("None.");
   for (const auto& it : content.gauges)
     flow.text(fmt::format("{} {}: {}{}{}", it.kind, it.id, it.calibration, it.uncertainty.empty() ? "" : "; ",
-                          it.uncertainty));
+                          it.uncertainty),
+              0, small_text);
 }
 
 void notices(Flow& flow, const Content& content) {
-  flow.title("Safety notices");
+  flow.title("Safety notices", Begin::here);
   flow.text("The engine maker's manual, local codes and licensed practice come first.", 0, plain_text, Weight::strong);
+  std::string word;
   for (const auto& it : content.notices) {
-    flow.room_for(14);
-    flow.text(it.word, 0, plain_text, Weight::strong);
-    flow.text(it.text, 4);
+    if (it.word != word) flow.heading(it.word);
+    word = it.word;
+    flow.bullet(it.text, small_text);
   }
 }
 
 void checking(Flow& flow, const Content& content) {
-  flow.title("How to check this file");
+  flow.title("How to check this file", Begin::here);
   if (content.draft)
     flow.text("This is a draft of a build that is still open. It is not signed; nothing in it is final.");
   if (content.practice)
     flow.text("This comes from a practice shop: names, times and values may be made up. It is not a record.");
-  flow.text("Compare the fingerprint of the shop key on the cover with the one on the shop's card, and the head of the "
-            "build with one noted earlier. Whoever has the shop's file can run \"witnessmark verify\" on it with "
-            "\"--known\" and the head below: any change to what is written here shows there.");
-  flow.fact("Shop key", grouped(content.shop_key));
-  flow.fact("Head of the build", grouped(content.head));
+  if (content.draft) {
+    flow.text("Compare the fingerprint of the shop key on the cover with the one on the shop's card, and the head of "
+              "the build with one noted earlier. Whoever has the shop's file can run \"witnessmark verify\" on it with "
+              "\"--known\" and the head below: any change to what is written here shows there.");
+  } else {
+    flow.text("This file is signed over all of it, pages and attachments. Any program that shows PDF files and checks "
+              "signatures says whether a single byte was changed since. It may add that it does not know who signed: a "
+              "shop makes its own key, and comparing the fingerprint is what tells whose it is.");
+    flow.bullet("Compare the fingerprint of the shop key, below and on the cover, with the one on the shop's card, or "
+                "ask the shop for it by telephone.");
+    flow.bullet("Compare the head of the build with one noted elsewhere: on an earlier copy, on paper, or by the code "
+                "on the cover.");
+    flow.bullet("The record itself is attached, and a reader's list of attachments shows it: record.json holds every "
+                "event of this build with its signature, record.csv every value as a table that a spreadsheet opens.");
+    flow.bullet(
+        "\"witnessmark verify FILE.pdf --shop-key FINGERPRINT\" checks signature and fingerprint, follows every "
+        "event of the attached record and decides each again. With \"--known HEAD\" it looks for a head noted "
+        "elsewhere too.");
+  }
+  flow.down(1);
+  for (const auto& [name, value] : {std::pair{"Shop key", content.shop_key}, {"Head of the build", content.head}}) {
+    flow.text(name, 0, small_text, Weight::strong);
+    flow.text(in_groups(value), 0, small_text);
+  }
 }
 
-quantity::Result<int> drawn(Paper& paper, const Content& content, const Build& build, int pages) {
+quantity::Result<Places> drawn(Paper& paper, const Content& content, const Build& build, const Places& known) {
   paper.about({fmt::format("Build record {}", content.build), content.shop, content.engine, content.written_at});
-  Flow flow(paper, content, pages);
-  cover(flow, content);
+  Flow flow(paper, content, known);
+  const auto cut = cover(flow, content);
   glance(flow, content);
+  sheet(flow, content, build);
   steps(flow, content, build);
+  cover_in_full(flow, cut);
   happenings(flow, content);
   lists(flow, content);
   notices(flow, content);
   checking(flow, content);
-  const int count = flow.finish();
+  Places found = flow.finish();
   if (const auto closed = paper.close(); !closed) return closed.error();
-  return count;
+  return found;
 }
 
 } // namespace
 
 quantity::Result<std::string> pages_of(const Content& content, const Build& build) {
-  Paper counting = Paper::in_memory();
-  const auto pages = drawn(counting, content, build, 0);
-  if (!pages) return pages.error();
-  Paper paper = Paper::in_memory();
-  if (const auto done = drawn(paper, content, build, *pages); !done) return done.error();
+  Paper measuring = Paper::for_measuring();
+  const auto places = drawn(measuring, content, build, {});
+  if (!places) return places.error();
+  Paper paper = Paper::in_memory(measuring);
+  if (const auto done = drawn(paper, content, build, *places); !done) return done.error();
   return paper.bytes();
 }
 

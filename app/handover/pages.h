@@ -1,5 +1,5 @@
-// The pages of a handover: cover, every clearance at a glance, the sections in order, what went otherwise than hoped,
-// parts, gauges, safety notices and how to check the file.
+// The pages of a handover: cover, every clearance at a glance, the sheet for what is still to be done at the engine,
+// the sections in order, what went otherwise than hoped, parts, gauges, safety notices and how to check the file.
 #pragma once
 
 #include "handover/content.h"

@@ -6,9 +6,11 @@
 #include <pango/pangocairo.h>
 
 #include <algorithm>
+#include <array>
 #include <fstream>
 #include <sstream>
 #include <string>
+#include <unordered_map>
 
 namespace handover {
 
@@ -43,15 +45,29 @@ cairo_status_t take(void* file, const unsigned char* data, unsigned int length) 
   return out ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
 }
 
+// A text and how it is set, as one word to look up.
+std::string key_of(double width, std::string_view text, double height, Weight weight) {
+  const std::array<double, 3> how{width, height, weight == Weight::strong ? 1.0 : 0.0};
+  std::string out(reinterpret_cast<const char*>(how.data()), sizeof how);
+  return out.append(text);
+}
+
 } // namespace
+
+// Heights and widths as they came out, by how they were asked for.
+using Measured = std::unordered_map<std::string, double>;
 
 struct Paper::Pages {
   std::string name;
   std::ofstream file;
   std::ostringstream memory;
+  bool measuring = false;
   int chapter = CAIRO_PDF_OUTLINE_ROOT; // the newest bookmark of level 0
   int page = 1;
+  std::shared_ptr<Measured> measured = std::make_shared<Measured>();
+  std::string laid_out; // what stands in the layout
   PangoLayout* layout = nullptr;
+  PangoFontDescription* font = nullptr;
   cairo_surface_t* surface = nullptr;
   cairo_t* pen = nullptr;
 
@@ -60,6 +76,7 @@ struct Paper::Pages {
   Pages& operator=(const Pages&) = delete;
   ~Pages() {
     if (layout) g_object_unref(layout);
+    if (font) pango_font_description_free(font);
     cairo_destroy(pen);
     cairo_surface_destroy(surface);
   }
@@ -70,25 +87,25 @@ struct Paper::Pages {
     pen = cairo_create(surface);
     cairo_scale(pen, points_in_a_mm, points_in_a_mm);
     cairo_set_line_join(pen, CAIRO_LINE_JOIN_ROUND);
+    layout = pango_cairo_create_layout(pen);
+    cairo_font_options_t* options = cairo_font_options_create();
+    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+    pango_cairo_context_set_font_options(pango_layout_get_context(layout), options);
+    cairo_font_options_destroy(options);
+    pango_context_set_round_glyph_positions(pango_layout_get_context(layout), FALSE);
+    pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
+    font = pango_font_description_new();
+    pango_font_description_set_family(font, "DejaVu Sans");
   }
 
-  PangoLayout* wrapped(double width, std::string_view text, double height, Weight weight) {
-    if (!layout) {
-      layout = pango_cairo_create_layout(pen);
-      cairo_font_options_t* options = cairo_font_options_create();
-      cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-      cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-      pango_cairo_context_set_font_options(pango_layout_get_context(layout), options);
-      cairo_font_options_destroy(options);
-      pango_context_set_round_glyph_positions(pango_layout_get_context(layout), FALSE);
-      pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
-    }
-    PangoFontDescription* font = pango_font_description_new();
-    pango_font_description_set_family(font, "DejaVu Sans");
+  // Laying out is most of the work: never twice for the same text in a row.
+  PangoLayout* wrapped(const std::string& key, double width, std::string_view text, double height, Weight weight) {
+    if (key == laid_out) return layout;
+    laid_out = key;
     pango_font_description_set_weight(font, weight == Weight::strong ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
     pango_font_description_set_absolute_size(font, height * points_in_a_mm * PANGO_SCALE);
     pango_layout_set_font_description(layout, font);
-    pango_font_description_free(font);
     pango_layout_set_width(layout, static_cast<int>(width * points_in_a_mm * PANGO_SCALE));
     pango_layout_set_text(layout, text.data(), static_cast<int>(text.size()));
     return layout;
@@ -144,6 +161,18 @@ Paper Paper::in_memory() {
   return Paper(std::move(pages));
 }
 
+Paper Paper::for_measuring() {
+  Paper out = in_memory();
+  out.pages_->measuring = true;
+  return out;
+}
+
+Paper Paper::in_memory(const Paper& like) {
+  Paper out = in_memory();
+  out.pages_->measured = like.pages_->measured;
+  return out;
+}
+
 void Paper::about(const About& about) {
   const auto set = [&](cairo_pdf_metadata_t what, const std::string& text) {
     cairo_pdf_surface_set_metadata(pages_->surface, what, text.c_str());
@@ -160,11 +189,12 @@ void Paper::about(const About& about) {
 }
 
 void Paper::next_page() {
-  cairo_show_page(pages_->pen);
+  if (!pages_->measuring) cairo_show_page(pages_->pen);
   ++pages_->page;
 }
 
 void Paper::bookmark(const std::string& title, int level) {
+  if (pages_->measuring) return;
   const std::string where = fmt::format("page={}", pages_->page);
   const int parent = level == 0 ? CAIRO_PDF_OUTLINE_ROOT : pages_->chapter;
   const int made = cairo_pdf_surface_add_outline(pages_->surface, parent, title.c_str(), where.c_str(),
@@ -172,13 +202,32 @@ void Paper::bookmark(const std::string& title, int level) {
   if (level == 0) pages_->chapter = made;
 }
 
+// What any line of the font is as tall as.
+constexpr std::string_view one_line = "x";
+
+// Whether a text is one line of the font's own letters, found without laying it out: kerning moves it by less than
+// there is room left.
+bool Paper::plainly_shorter(std::string_view text, double height, Weight weight, double width) const {
+  const auto plain = [](char c) { return c >= ' ' && c <= '~'; };
+  return std::all_of(text.begin(), text.end(), plain) && width_of(text, height, weight) * 1.03 < width;
+}
+
 double Paper::paragraph(double x, double y, double width, std::string_view text, double height, Weight weight,
                         bool draw) {
-  PangoLayout* layout = pages_->wrapped(width, text, height, weight);
-  int wide = 0;
-  int tall = 0;
-  pango_layout_get_size(layout, &wide, &tall);
-  if (draw) {
+  const bool drawn = draw && !pages_->measuring;
+  const std::string key = key_of(width, text, height, weight);
+  const auto [place, fresh] = pages_->measured->try_emplace(key);
+  double& tall = place->second;
+  if (!drawn && !fresh) return tall;
+  if (!drawn && text != one_line && plainly_shorter(text, height, weight, width))
+    return tall = paragraph(0, 0, width, one_line, height, weight, false);
+  PangoLayout* layout = pages_->wrapped(key, width, text, height, weight);
+  if (fresh) {
+    int units = 0;
+    pango_layout_get_size(layout, nullptr, &units);
+    tall = units / (points_in_a_mm * PANGO_SCALE);
+  }
+  if (drawn) {
     pages_->tone(drawing::Tone::ink);
     cairo_save(pages_->pen);
     cairo_move_to(pages_->pen, x, y);
@@ -186,10 +235,11 @@ double Paper::paragraph(double x, double y, double width, std::string_view text,
     pango_cairo_show_layout(pages_->pen, layout);
     cairo_restore(pages_->pen);
   }
-  return tall / (points_in_a_mm * PANGO_SCALE);
+  return tall;
 }
 
 void Paper::line(double x1, double y1, double x2, double y2, double width, drawing::Tone tone) {
+  if (pages_->measuring) return;
   cairo_t* pen = pages_->pen;
   pages_->tone(tone);
   cairo_new_path(pen);
@@ -200,12 +250,26 @@ void Paper::line(double x1, double y1, double x2, double y2, double width, drawi
 }
 
 void Paper::box(double x, double y, double width, double height, drawing::Tone fill) {
+  boxes({{x, y, width, height}}, fill);
+}
+
+void Paper::boxes(const std::vector<Area>& areas, drawing::Tone fill) {
+  if (pages_->measuring) return;
   pages_->tone(fill);
-  cairo_rectangle(pages_->pen, x, y, width, height);
+  for (const auto& area : areas) cairo_rectangle(pages_->pen, area.x, area.y, area.width, area.height);
   cairo_fill(pages_->pen);
 }
 
+void Paper::frame(const Area& area, double width) {
+  if (pages_->measuring) return;
+  pages_->tone(drawing::Tone::ink);
+  cairo_rectangle(pages_->pen, area.x, area.y, area.width, area.height);
+  cairo_set_line_width(pages_->pen, width);
+  cairo_stroke(pages_->pen);
+}
+
 void Paper::text(double x, double y, std::string_view line, double height, Weight weight) {
+  if (pages_->measuring) return;
   pages_->letters(height, weight == Weight::strong);
   cairo_font_extents_t tall;
   cairo_font_extents(pages_->pen, &tall);
@@ -215,13 +279,16 @@ void Paper::text(double x, double y, std::string_view line, double height, Weigh
 }
 
 double Paper::width_of(std::string_view line, double height, Weight weight) const {
+  const auto [known, fresh] = pages_->measured->try_emplace(key_of(-1, line, height, weight));
+  if (!fresh) return known->second;
   pages_->letters(height, weight == Weight::strong);
   cairo_text_extents_t wide;
   cairo_text_extents(pages_->pen, std::string(line).c_str(), &wide);
-  return wide.x_advance;
+  return known->second = wide.x_advance;
 }
 
 void Paper::figure(const drawing::Figure& figure, double x, double y, double width, double height) {
+  if (pages_->measuring) return;
   cairo_t* pen = pages_->pen;
   const double scale = std::min(width / figure.width, height / figure.height);
   cairo_save(pen);
@@ -243,6 +310,7 @@ void Paper::figure(const drawing::Figure& figure, double x, double y, double wid
 }
 
 quantity::Result<void> Paper::close() {
+  if (pages_->measuring) return {};
   cairo_show_page(pages_->pen);
   const bool drawn = cairo_status(pages_->pen) == CAIRO_STATUS_SUCCESS;
   cairo_surface_finish(pages_->surface);

@@ -1,5 +1,5 @@
-// Pages of A4, upright, in a PDF file: lines of text and figures. What is drawn can be told apart when printed in grey.
-// Lengths are in mm from the upper left corner of the page, y downwards.
+// Pages of A4, upright, in a PDF file: lines of text and figures, or only how much room they would take. What is drawn
+// can be told apart when printed in grey. Lengths are in mm from the upper left corner of the page, y downwards.
 #pragma once
 
 #include "drawing/figure.h"
@@ -9,6 +9,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace handover {
 
@@ -16,6 +17,10 @@ constexpr double page_width = 210;
 constexpr double page_height = 297;
 
 enum class Weight { plain, strong };
+
+struct Area {
+  double x = 0, y = 0, width = 0, height = 0;
+};
 
 // What a reader's program shows about the file. `written_at` (ISO 8601) stands for the clock, so that the same pages
 // give the same bytes.
@@ -30,6 +35,9 @@ public:
   static quantity::Result<Paper> open(const std::filesystem::path& file);
   // The same without a file: the bytes are taken with `bytes` once it is closed.
   static Paper in_memory();
+  // Draws nothing and has no bytes: says how wide and tall things come out, and remembers it for a paper `like` it.
+  static Paper for_measuring();
+  static Paper in_memory(const Paper& like);
   Paper(Paper&&) noexcept;
   Paper& operator=(Paper&&) noexcept;
   ~Paper(); // a file that was not closed may be without its end
@@ -46,6 +54,8 @@ public:
                    Weight weight = Weight::plain, bool draw = true);
   void line(double x1, double y1, double x2, double y2, double width, drawing::Tone tone = drawing::Tone::ink);
   void box(double x, double y, double width, double height, drawing::Tone fill);
+  void boxes(const std::vector<Area>& areas, drawing::Tone fill); // as one shape, without seams
+  void frame(const Area& area, double width);
   // As large as it can be inside the rectangle, in its middle.
   void figure(const drawing::Figure& figure, double x, double y, double width, double height);
 
@@ -55,6 +65,7 @@ public:
 
 private:
   struct Pages;
+  bool plainly_shorter(std::string_view text, double height, Weight weight, double width) const;
   explicit Paper(std::unique_ptr<Pages> pages);
   std::unique_ptr<Pages> pages_;
 };

@@ -106,17 +106,23 @@ std::string limits_text(const OneValue& value) {
   if (!value.judged_at_all) return "recorded, not judged";
   if (!value.by.bounds) return std::string(build::name_of(value.by.lacking));
   const auto& limit = *value.by.limit;
-  // A count has no unit; the text of the bounds ends in its name, "1".
-  std::string out = build::text(*value.by.bounds, *limit.unit);
-  if (unit_name(*limit.unit).empty()) {
-    const auto& [low, high] = *value.by.bounds;
-    out = low && high ? (*low == *high ? low->text() : fmt::format("{} to {}", low->text(), high->text()))
-          : high      ? "up to " + high->text()
-                      : low->text() + " or more";
-  }
-  if (value.by.column == "service") out += ", service limit";
-  out += fmt::format(" ({}{}{})", procedure::name_of(limit.basis), limit.source.empty() ? "" : ": ", limit.source);
-  return out;
+  return fmt::format("{} ({}{}{})", bounds_text(value), procedure::name_of(limit.basis),
+                     limit.source.empty() ? "" : ": ", limit.source);
+}
+
+std::string bounds_text(const OneValue& value) {
+  const std::string out = bounds_text(*value.by.bounds, *value.by.limit);
+  return value.by.column == "service" ? out + ", service limit" : out;
+}
+
+double room_of(const OneValue& value) {
+  const Exact at = value.in_limit_unit();
+  const auto& [low, high] = *value.by.bounds;
+  const double whole = low && high ? (*high - *low).to_double() : (high ? *high : *low).abs().to_double();
+  double room = 1e9;
+  if (low) room = std::min(room, (at - *low).to_double());
+  if (high) room = std::min(room, (*high - at).to_double());
+  return whole > 0 ? room / whole : room;
 }
 
 bool close_to_limit(const OneValue& value) {

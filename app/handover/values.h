@@ -34,6 +34,13 @@ std::vector<OneValue> values_of(const build::Build& build, build::EntryAt at);
 // "0.020 to 0.062 mm (maker: manual, page 12)", "recorded, not judged", "limit missing".
 std::string limits_text(const OneValue& value);
 
+// The bounds alone: "0.020 to 0.062 mm, service limit". There must be some.
+std::string bounds_text(const OneValue& value);
+
+// How much room a value has to its nearest limit, as a part of the whole tolerance or of the limit itself. There must
+// be bounds.
+double room_of(const OneValue& value);
+
 // Within, and nearer to a limit than its uncertainty.
 bool close_to_limit(const OneValue& value);
 

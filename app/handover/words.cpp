@@ -1,8 +1,11 @@
 #include "handover/words.h"
 
+#include "build/tightening.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <cmath>
 
@@ -22,6 +25,16 @@ int places_of(const std::string& number) {
 int places_for(double value, int digits) {
   if (value == 0) return 0;
   return std::clamp(digits - 1 - static_cast<int>(std::floor(std::log10(std::fabs(value)))), 0, 9);
+}
+
+void longest(const std::optional<Exact>& number, int& places) {
+  if (number) places = std::max(places, places_of(number->text()));
+}
+
+void longest(const procedure::LimitValues& values, int& places) {
+  for (const auto& bounds : {values.standard, values.service})
+    if (bounds) longest(bounds->low, places), longest(bounds->high, places);
+  longest(values.target, places);
 }
 
 bool beyond(const Exact& value, const build::Bounds& bounds) {
@@ -63,6 +76,33 @@ std::string remark(const build::Judged& judged) {
   return std::string(build::name_of(judged.standing));
 }
 
+int places_of(const procedure::Limit& limit) {
+  int places = 0;
+  longest(limit.values, places);
+  for (const auto& one : limit.cases) longest(one.values, places);
+  return places;
+}
+
+std::string bounds_text(const build::Bounds& bounds, const procedure::Limit& of) {
+  const int places = places_of(of);
+  const auto& [low, high] = bounds;
+  if (low && high && *low == *high) return with_unit(low->fixed(places), *of.unit);
+  if (low && high) return with_unit(fmt::format("{} to {}", low->fixed(places), high->fixed(places)), *of.unit);
+  if (high) return "up to " + with_unit(high->fixed(places), *of.unit);
+  return low ? with_unit(low->fixed(places), *of.unit) + " or more" : "no bound";
+}
+
+std::string aim_text(const build::Build& build, const procedure::Entry& entry, const procedure::Stage& stage) {
+  if (!procedure::has_limit(stage.kind)) return stage.text;
+  const auto aim = build::aim_of(build, entry, stage);
+  if (!aim) return aim.error().message;
+  std::string target =
+      aim->target ? with_unit(aim->target->fixed(places_of(*aim->limit)), *aim->limit->unit) : std::string();
+  if (!aim->bounds) return target;
+  const std::string good = bounds_text(*aim->bounds, *aim->limit);
+  return target.empty() ? good : fmt::format("{}, good {}{}", target, aim->bounds->low ? "from " : "", good);
+}
+
 std::string unit_name(const build::Unit& unit) {
   return unit.dimension == quantity::Dimension::number && unit.name == "1" ? "" : std::string(unit.name);
 }
@@ -88,6 +128,37 @@ std::string readable(std::string_view text) {
     out.push_back(c == '_' ? ' ' : c);
   }
   return out;
+}
+
+std::string formula_in_words(std::string_view formula) {
+  static constexpr std::array<std::pair<std::string_view, std::string_view>, 12> words{{{"<=", "is at most"},
+                                                                                        {">=", "is at least"},
+                                                                                        {"^2", "²"},
+                                                                                        {"^3", "³"},
+                                                                                        {" - ", " − "},
+                                                                                        {" * ", " × "},
+                                                                                        {"..", " to "},
+                                                                                        {"sqrt(", "root of ("},
+                                                                                        {"abs(", "size of ("},
+                                                                                        {"U_", "U of "},
+                                                                                        {"pi ", "π "},
+                                                                                        {"pi/", "π/"}}};
+  std::string out;
+  const auto in_a_word = [&] { return !out.empty() && std::isalpha(static_cast<unsigned char>(out.back())) != 0; };
+  while (!formula.empty()) {
+    const auto found = std::find_if(words.begin(), words.end(), [&](const auto& word) {
+      const bool letters = std::isalpha(static_cast<unsigned char>(word.first.front())) != 0;
+      return formula.starts_with(word.first) && !(letters && in_a_word());
+    });
+    if (found == words.end()) {
+      out.push_back(formula.front());
+      formula.remove_prefix(1);
+    } else {
+      out += found->second;
+      formula.remove_prefix(found->first.size());
+    }
+  }
+  return readable(out);
 }
 
 std::string place_name(const build::Build& build, build::EntryAt at, std::size_t place) {

@@ -79,7 +79,7 @@ TEST_CASE("readings stand with limits, verdict, gauge and who signed") {
   REQUIRE(journal.size() == 1);
   CHECK(journal.front().limits == "47.964 to 47.980 mm (invented example)");
   CHECK(journal.front().verdict == "within");
-  CHECK(journal.front().measured == "With micrometer mic, U 0.003 mm");
+  CHECK(journal.front().measured == "with micrometer mic, U 0.003 mm");
   REQUIRE(journal.front().values.size() == 6);
   CHECK(journal.front().values.front().name == "1, front");
   CHECK(journal.front().values.front().text == "47.97");
@@ -97,10 +97,13 @@ TEST_CASE("a calculated value says how it was calculated, and stands between its
   bench.mains();
   const auto content = content_of(bench);
   const auto& lines = entry_of(content, "Measure the mains", "Oil clearance").lines;
-  CHECK(std::any_of(lines.begin(), lines.end(), [](const auto& line) { return has(line, "Calculated: "); }));
+  CHECK(std::any_of(lines.begin(), lines.end(), [](const auto& line) {
+    return has(line, "Calculated: min = smallest outer − largest inner;") &&
+           has(line, "here outer = Bore, inner = Journal");
+  }));
   const auto& scales = content.sections.front().scales;
-  const auto oil = std::find_if(scales.begin(), scales.end(),
-                                [](const auto& scale) { return scale.title == "Measure the mains: Oil clearance"; });
+  const auto oil =
+      std::find_if(scales.begin(), scales.end(), [](const auto& scale) { return scale.title == "Oil clearance"; });
   REQUIRE(oil != scales.end());
   CHECK(oil->marks.size() == 6); // smallest and largest at three journals, by one limit
   CHECK(*oil->low == 0.02);
@@ -137,7 +140,7 @@ TEST_CASE("a concession is told with value, limit, reason and who granted it") {
   const auto content = content_of(bench);
   REQUIRE(content.concessions.size() == 1);
   const auto& line = content.concessions.front();
-  CHECK(has(line, "Fit the cover: Face flat, 0.06 mm; limits up to 0.05 mm (invented example)"));
+  CHECK(has(line, "Fit the cover: Face flat, 0.06 mm (up to 0.05 mm)"));
   CHECK(has(line, "sealant bridges it."));
   CHECK(has(line, "Granted by Olga Marsh"));
   CHECK(entry_of(content, "Fit the cover", "Face flat").groups.front().values.front().note == "outside: concession");
@@ -199,4 +202,32 @@ TEST_CASE("a number is rounded to its uncertainty, but never over a limit") {
   CHECK(handover::shown(number("0.0499999"), number("0.004"), upto) == "0.0500");
   CHECK(handover::shown_u(number("0.00452769256907")) == "0.0045");
   CHECK(handover::readable("out_of_round: below 0.00424264068712 mm") == "out of round: below 0.004242 mm");
+}
+
+TEST_CASE("a limit is written with as many places as the longest of its numbers") {
+  using quantity::Exact;
+  procedure::Limit limit;
+  limit.unit = quantity::find_unit("mm");
+  limit.values.standard = build::Bounds{*Exact::decimal("78.000"), *Exact::decimal("78.02")};
+  limit.values.service = build::Bounds{*Exact::decimal("78.00"), *Exact::decimal("78.125")};
+  CHECK(handover::bounds_text(*limit.values.standard, limit) == "78.000 to 78.020 mm");
+  CHECK(handover::bounds_text({*Exact::decimal("78"), std::nullopt}, limit) == "78.000 mm or more");
+  CHECK(handover::bounds_text({std::nullopt, *Exact::decimal("78.1")}, limit) == "up to 78.100 mm");
+  procedure::Limit count;
+  count.unit = quantity::find_unit("1");
+  count.values.standard = build::Bounds{Exact(7), Exact(7)};
+  CHECK(handover::bounds_text(*count.values.standard, count) == "7");
+}
+
+TEST_CASE("a formula is printed in words") {
+  using handover::formula_in_words;
+  CHECK(formula_in_words("clearance = pi strip_diameter^2 / (4 width)") == "clearance = π strip diameter² / (4 width)");
+  CHECK(formula_in_words("abs(strip - computed) <= sqrt(U_strip^2)") ==
+        "size of (strip − computed) is at most root of (U of strip²)");
+  CHECK(formula_in_words("inside low..high, a pin") == "inside low to high, a pin");
+  for (const auto& computation : calc::all_computations()) {
+    INFO(computation.name);
+    CHECK_FALSE(has(formula_in_words(computation.formula), "_"));
+    CHECK_FALSE(has(formula_in_words(computation.formula), "^"));
+  }
 }

@@ -2,6 +2,6 @@
 #pragma once
 
 extern "C" const char* __lsan_default_suppressions();
-extern "C" const char* __lsan_default_suppressions() {
+extern "C" [[gnu::weak]] const char* __lsan_default_suppressions() { // weak: each file of a test may bring it
   return "leak:libfontconfig";
 }
