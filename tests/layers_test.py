@@ -48,6 +48,7 @@ ELSEWHERE = {
     "GL/": r"desktop/\w+\.cpp",
     "cairo": r"handover/\w+\.cpp|desktop/picture\.cpp",
     "pango/": r"handover/\w+\.cpp",
+    "gdk-pixbuf/": r"handover/\w+\.cpp",
     "qpdf/": r"handover/\w+\.cpp",
     "qrcodegen": r"handover/\w+\.cpp",
 }

@@ -276,6 +276,19 @@ void release(Build& build, const Event& event) {
     for (const auto& section : deferred->items()) build.deferred.push_back(section.as_text());
 }
 
+void attach(Build& build, const Event& event) {
+  const Value& facts = event.body.at("photograph");
+  const EntryAt at = entry_of(build, event.body);
+  build.photographs.push_back({facts.at("sha256").as_text(), facts.at("media").as_text(),
+                               facts.at("width").as_integer().value(), facts.at("height").as_integer().value(), at,
+                               event.name, event.time});
+  if (build.plan->entry(at).kind == procedure::EntryKind::photograph) {
+    auto& entry = build.change(at);
+    entry.done = true;
+    entry.asked = false;
+  }
+}
+
 void nothing(Build&, const Event&) {}
 
 using Apply = void (*)(Build&, const Event&);
@@ -301,6 +314,7 @@ const std::map<std::string, Apply, std::less<>>& by_kind() {
                                                                   {"fill-limit", fill_limit},
                                                                   {"release", release},
                                                                   {"note", nothing},
+                                                                  {"attach", attach},
                                                                   {"addendum", addendum}};
   return table;
 }

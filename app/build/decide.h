@@ -24,7 +24,8 @@ struct Outside {
   std::string shop_certificate;       // its fingerprint
   std::string person_certificate_pem; // enrol
   std::string person_certificate;
-  json::Value touched; // update-gauge found out: [{build, step, entry}], from every build of the shop
+  json::Value photograph; // attach: {sha256, size, media, width, height}
+  json::Value touched;    // update-gauge found out: [{build, step, entry}], from every build of the shop
 };
 
 struct Context {

@@ -75,6 +75,7 @@ Result<Decision> identify(const Case& it);
 Result<Decision> start_wait(const Case& it);
 Result<Decision> part(const Case& it);
 Result<Decision> note(const Case& it);
+Result<Decision> attach(const Case& it);
 Result<Decision> fill_limit(const Case& it);
 Result<Decision> tighten(const Case& it);
 Result<Decision> loosen(const Case& it);

@@ -136,6 +136,16 @@ struct PartState {
   std::string size, lot, from, text;
 };
 
+// Laid beside an entry; kept by the hash of its bytes.
+struct Photograph {
+  std::string sha256;
+  std::string media; // "image/jpeg", "image/png"
+  std::int64_t width = 0, height = 0;
+  EntryAt at;
+  std::string name; // of whoever attached it
+  Moment time;
+};
+
 class Build {
 public:
   std::string id;
@@ -147,6 +157,7 @@ public:
   std::map<std::pair<std::string, std::string>, PartState> parts; // part, position
   std::map<std::string, procedure::Limit, std::less<>> filled;    // limits filled in on this build
   std::map<std::pair<std::string, std::string>, BoltState> bolts; // joint ("step/entry"), fastener
+  std::vector<Photograph> photographs;                            // in the order they were attached
   std::string outcome;                                            // set at release
   std::vector<std::string> deferred;                              // sections
   std::int64_t seq = 0;

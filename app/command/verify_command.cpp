@@ -72,6 +72,9 @@ constexpr std::string_view no_head_known =
     "note: the file alone does not show whether a whole older copy was put back, or readings were rewritten since the "
     "last signature; heads noted earlier do, given with --known\n";
 
+constexpr std::string_view no_head_known_of_pdf =
+    "note: an older handover of the same engine would be intact too; a head noted later, given with --known, tells\n";
+
 Exit run_verify(const Arguments& arguments, const Streams& streams) {
   const auto known = known_hashes(arguments);
   if (!known) return refuse(streams, known.error().message);
@@ -79,7 +82,8 @@ Exit run_verify(const Arguments& arguments, const Streams& streams) {
   if (!report) return refuse(streams, report.error().message);
   const Exit exit = print_report(*report, streams.out);
   if (!known->shop_key && !report->shop_key.empty()) streams.out << key_not_compared;
-  if (known->hashes.empty()) streams.out << no_head_known;
+  if (known->hashes.empty())
+    streams.out << (is_pdf(arguments.operands().front()) ? no_head_known_of_pdf : no_head_known);
   return exit;
 }
 

@@ -101,6 +101,11 @@ struct GaugeUsed {
   std::string id, kind, calibration, uncertainty;
 };
 
+// Kept by the shop; its bytes have this hash.
+struct PhotographKept {
+  std::string where, taken, sha256; // "Joint faces: Front cover", "2026-05-01 09:10, Ivo Tarrant; 4000 x 3000 pixels"
+};
+
 struct Notice {
   std::string word, text; // "WARNING", hazard, consequence and how to avoid it
 };
@@ -164,6 +169,7 @@ struct Content {
   std::vector<Happening> happenings;
   std::vector<PartFitted> parts;
   std::vector<GaugeUsed> gauges;
+  std::vector<PhotographKept> photographs;
   std::vector<Notice> notices;
   Sheet sheet;
   std::vector<std::string> notes; // said after release: addenda

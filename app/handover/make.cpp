@@ -5,7 +5,9 @@
 #include "handover/enclosure.h"
 #include "handover/evidence.h"
 #include "handover/pages.h"
+#include "handover/scaled.h"
 #include "handover/signature.h"
+#include "handover/words.h"
 #include "record/folded.h"
 #include "record/keyring.h"
 #include "record/new_file.h"
@@ -57,6 +59,20 @@ Result<std::vector<Attached>> attachments(const Reading& reading, const std::str
       {"record.csv", "text/csv", "Every value, for a spreadsheet", "Supplement", csv_of(*reading.build)}};
 }
 
+Result<void> attach_photographs(const Reading& reading, std::vector<Attached>& out) {
+  int number = 0;
+  for (const auto& it : reading.build->photographs) {
+    ++number;
+    const auto bytes = reading.store.blob(it.sha256);
+    if (!bytes) return bytes.error();
+    auto small = scaled_down(bytes->value_or(""));
+    const std::string where = of_entry(*reading.build, it.at);
+    if (!small) return Error{small.error().code, fmt::format("{} ({})", small.error().message, where)};
+    out.push_back({fmt::format("photograph-{:03}.jpg", number), "image/jpeg", where, "Supplement", std::move(*small)});
+  }
+  return {};
+}
+
 Result<void> may_sign(const build::Actor& actor) {
   if (actor.roles.count(build::Role::builder) || actor.roles.count(build::Role::owner)) return {};
   return Error{"role-needed", fmt::format("{} may not sign a handover; a builder or an owner does.", actor.name)};
@@ -75,7 +91,7 @@ Result<std::string> draft_of(const std::filesystem::path& shop_file, std::string
 }
 
 Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string_view build_id, std::string_view person,
-                             std::string_view passphrase, const calc::Moment& now) {
+                             std::string_view passphrase, const calc::Moment& now, Photographs photographs) {
   auto reading = read(shop_file, Store::Mode::read_write, build_id);
   if (!reading) return reading.error();
   const auto& shop = reading->folded.shop;
@@ -87,8 +103,10 @@ Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string
   if (const auto may = may_sign(holder->actor); !may) return may.error();
   const auto pages = pages_of(content_of(build, shop, reading->events), build);
   if (!pages) return pages.error();
-  const auto attached = attachments(*reading, holder->actor.person);
+  auto attached = attachments(*reading, holder->actor.person);
   if (!attached) return attached.error();
+  if (photographs == Photographs::attached)
+    if (const auto done = attach_photographs(*reading, *attached); !done) return done.error();
   const auto own = record::read_certificate(shop.person(person)->certificate_pem);
   if (!own) return own.error();
   const auto above = record::read_certificate(shop.certificate_pem);

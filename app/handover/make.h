@@ -17,6 +17,8 @@ using quantity::Result;
 // The bytes of the PDF. Codes: those of opening the shop file, "unknown-build", "build-released".
 Result<std::string> draft_of(const std::filesystem::path& shop_file, std::string_view build_id);
 
+enum class Photographs { listed, attached }; // attached: scaled down
+
 struct Handover {
   std::string pdf;
   std::string signer; // printed name
@@ -24,9 +26,11 @@ struct Handover {
 
 // Signed by a builder or an owner with their own passphrase (wrong ones are counted in the shop file), and checked as
 // any reader of it would before it is given out. Codes: "build-open", "unknown-person", "wrong-passphrase",
-// "role-needed", "not-intact" (the record itself has a fault), "not-written", and those of opening the shop file.
+// "role-needed", "no-photograph", "not-intact" (the record itself has a fault), "not-written", and those of opening the
+// shop file.
 Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string_view build_id, std::string_view person,
-                             std::string_view passphrase, const calc::Moment& now);
+                             std::string_view passphrase, const calc::Moment& now,
+                             Photographs photographs = Photographs::listed);
 
 // To a file that is not there yet, whole or not at all. Codes "store-exists", "not-written".
 Result<void> write_new(const std::filesystem::path& file, const std::string& bytes);

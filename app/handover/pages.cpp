@@ -150,6 +150,22 @@ void lists(Flow& flow, const Content& content) {
               0, small_text);
 }
 
+void photographs(Flow& flow, const Content& content) {
+  if (content.photographs.empty()) return;
+  flow.title("Photographs", Begin::here);
+  flow.text("The shop keeps the originals; the hash is theirs. Where photographs are attached to this file they are "
+            "scaled down, numbered as here.",
+            0, small_text);
+  int number = 0;
+  for (const auto& it : content.photographs) {
+    flow.room_for(12);
+    flow.down(1);
+    flow.text(fmt::format("{}. {}", ++number, it.where), 0, small_text, Weight::strong);
+    flow.text(it.taken, 3, small_text);
+    flow.text("SHA-256 " + in_groups(it.sha256), 3, small_text);
+  }
+}
+
 void notices(Flow& flow, const Content& content) {
   flow.title("Safety notices", Begin::here);
   flow.text("The engine maker's manual, local codes and licensed practice come first.", 0, plain_text, Weight::strong);
@@ -203,6 +219,7 @@ quantity::Result<Places> drawn(Paper& paper, const Content& content, const Build
   cover_in_full(flow, cut);
   happenings(flow, content);
   lists(flow, content);
+  photographs(flow, content);
   notices(flow, content);
   checking(flow, content);
   Places found = flow.finish();

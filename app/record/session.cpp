@@ -4,6 +4,7 @@
 #include "build/status.h"
 #include "procedure/reader.h"
 #include "record/digest.h"
+#include "record/photograph.h"
 #include "record/seal.h"
 #include "json/read.h"
 #include "json/write.h"
@@ -187,9 +188,8 @@ Value Session::State::act_on_build(Doing& doing) {
     }
     auto event = append(event_of(doing, build::chain_of_build(id), *decided), signer(doing));
     if (!event) return event.error();
-    if (opening)
-      if (const auto kept = store->put_blob(doing.outside.procedure_sha256, doing.procedure); !kept)
-        return kept.error();
+    if (!doing.kept_sha256.empty())
+      if (const auto kept = store->put_blob(doing.kept_sha256, doing.kept); !kept) return kept.error();
     written.push_back(std::move(*event));
     if (auto anchor = anchor_of(written.front(), id)) {
       auto second = append(std::move(*anchor), signer(doing));
@@ -212,11 +212,20 @@ Value Session::State::act_on_build(Doing& doing) {
 Value Session::State::open_build(Doing& doing) {
   const auto bytes = json::read_file(doing.action.text_or_empty("procedure"));
   if (!bytes) return refused(bytes.error());
-  doing.procedure = *bytes;
-  doing.outside.procedure_sha256 = sha256_hex(*bytes);
+  doing.kept = *bytes;
+  doing.kept_sha256 = doing.outside.procedure_sha256 = sha256_hex(*bytes);
   auto plan = folded.plan_from(doing.outside.procedure_sha256, *bytes);
   if (!plan) return refused(plan.error());
   doing.outside.plan = std::move(*plan);
+  return act_on_build(doing);
+}
+
+Value Session::State::attach(Doing& doing) {
+  auto photograph = read_photograph(doing.action.text_or_empty("path"));
+  if (!photograph) return refused(photograph.error());
+  doing.outside.photograph = photograph->facts;
+  doing.kept = std::move(photograph->bytes);
+  doing.kept_sha256 = photograph->facts.text_or_empty("sha256");
   return act_on_build(doing);
 }
 
@@ -273,7 +282,8 @@ Value Session::State::dispatch(Doing& doing) {
   const auto* preview_only = doing.action.find("preview");
   if (name == "reopen" && preview_only && preview_only->is(json::Kind::boolean) && preview_only->as_boolean())
     return preview(doing);
-  return name == "open-build" ? open_build(doing) : act_on_build(doing);
+  if (name == "open-build") return open_build(doing);
+  return name == "attach" ? attach(doing) : act_on_build(doing);
 }
 
 Session::Session(std::unique_ptr<State> state) : state_(std::move(state)) {}

@@ -42,10 +42,10 @@ struct Session::State {
     Moment now;
     std::optional<Holder> authority;
     build::Outside outside;
-    std::vector<LockedKey> keys;  // written with the event
-    std::optional<Holder> states; // whoever signs their statement right after
-    bool founds = false;          // they are the first person of the shop and act for themselves
-    std::string procedure;        // bytes of the procedure of an open-build, kept with the event
+    std::vector<LockedKey> keys;   // written with the event
+    std::optional<Holder> states;  // whoever signs their statement right after
+    bool founds = false;           // they are the first person of the shop and act for themselves
+    std::string kept_sha256, kept; // bytes kept with the event: a procedure, a photograph
   };
 
   bool practice() const { return shop.exists() ? shop.practice : options.practice; }
@@ -71,6 +71,7 @@ struct Session::State {
   Value act_on_shop(Doing& doing);
   Value act_on_build(Doing& doing);
   Value open_build(Doing& doing);
+  Value attach(Doing& doing);
   Value enrol(Doing& doing);
 
   // A passphrase is forgotten: another key for the same person, certified by an owner who knows their own.

@@ -4,6 +4,7 @@
 #include "build/decide.h"
 #include "procedure/reader.h"
 #include "record/digest.h"
+#include "record/photograph.h"
 #include "record/seal.h"
 #include "json/write.h"
 
@@ -33,6 +34,7 @@ public:
   }
 
   void run(const std::vector<Line>& lines) {
+    whole_ = false;
     for (const auto& line : lines) {
       ++report_.events;
       if (const auto* withheld = std::get_if<Withheld>(&line);
@@ -277,6 +279,15 @@ private:
     return plans_.emplace(sha256, std::make_shared<const build::Plan>(reading.procedure)).first->second;
   }
 
+  // An excerpt tells of photographs and does not hold them.
+  std::string photograph_fault(const Value& stated) const {
+    if (!whole_ || !stated.is(json::Kind::object)) return "";
+    const auto bytes = blobs_(stated.text_or_empty("sha256"));
+    if (!bytes) return bytes.error().message;
+    const auto facts = *bytes ? photograph_facts(**bytes) : Result<Value>(Error{"", ""});
+    return facts && same(*facts, stated) ? "" : "its photograph is missing or changed";
+  }
+
   bool build_event(const Event& event) {
     const auto* asked = event.body.find("asked");
     if (!asked || !asked->is(json::Kind::object) || asked->text_or_empty("do") != event.kind)
@@ -288,6 +299,10 @@ private:
     context.now = event.time;
     context.actor = people.actor ? &*people.actor : nullptr;
     context.authority = people.authority ? &*people.authority : nullptr;
+    if (const auto* photograph = event.body.find("photograph"); photograph && event.kind == "attach") {
+      if (const auto fault = photograph_fault(*photograph); !fault.empty()) return differs(event, fault);
+      context.outside.photograph = *photograph;
+    }
     const bool opening = event.kind == "open-build";
     const auto it = builds_.find(event.chain);
     if (opening != (it == builds_.end())) return differs(event, "a build is opened once, first of all");
@@ -351,6 +366,7 @@ private:
   std::optional<Event> owed_;  // a signature the shop chain must note next
   std::int64_t newest_ms_ = 0;
   int newest_rules_ = 0;
+  bool whole_ = true; // not an excerpt
 };
 
 } // namespace

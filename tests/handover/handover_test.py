@@ -10,9 +10,11 @@ import json
 import os
 import pathlib
 import re
+import struct
 import subprocess
 import tempfile
 import unittest
+import zlib
 
 import jsonschema
 
@@ -24,6 +26,21 @@ def run(*command, **more):
     return subprocess.run([str(part) for part in command], capture_output=True, check=False, **more)
 
 
+def grey_picture(width, height):
+    """A PNG by hand (ISO/IEC 15948): one grey, eight bits a pixel."""
+    def chunk(kind, data):
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+    return (b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 0, 0, 0, 0))
+            + chunk(b"IDAT", zlib.compress((b"\0" + b"\x90" * width) * height)) + chunk(b"IEND", b""))
+
+
+def size_of_jpeg(data):
+    """Width and height from the frame header (ISO/IEC 10918-1, B.2.2)."""
+    at = data.index(b"\xff\xc0")
+    height, width = struct.unpack(">HH", data[at + 5:at + 9])
+    return width, height
+
+
 class Handover(unittest.TestCase):
     @classmethod
     def setUpClass(cls):
@@ -31,8 +48,15 @@ class Handover(unittest.TestCase):
         cls.folder = pathlib.Path(cls.held.name)
         cls.shop = cls.folder / "heronsgate.shop"
         cls.pdf = cls.folder / "marigold.pdf"
-        with open(PROJECT / "demo/marigold.jsonl", encoding="utf-8") as lines:
-            run(WITNESSMARK, "drive", "--shop", cls.shop, "--practice", stdin=lines, cwd=PROJECT)
+        cls.photograph = grey_picture(2000, 1000)
+        (cls.folder / "bores.png").write_bytes(cls.photograph)
+        lines = (PROJECT / "demo/marigold.jsonl").read_text(encoding="utf-8").splitlines()
+        first = next(n for n, line in enumerate(lines) if '"identify"' in line)
+        beside = json.loads(lines[first])
+        lines.insert(first + 1, json.dumps({"do": "attach", "build": "marigold", "step": beside["step"],
+                                            "entry": beside["entry"], "path": str(cls.folder / "bores.png"),
+                                            "at": beside["at"]}))
+        run(WITNESSMARK, "drive", "--shop", cls.shop, "--practice", input="\n".join(lines).encode(), cwd=PROJECT)
         made = run(WITNESSMARK, "handover", "--shop", cls.shop, "--build", "marigold", "--person", "maud", "--out", cls.pdf,
                    input=b"nine blue herons\n")
         assert made.returncode == 0, made.stderr
@@ -183,6 +207,18 @@ class Handover(unittest.TestCase):
         self.assertIn("intact (events: ", said)
         self.assertIn("PRACTICE, NOT A RECORD", said)
         self.assertIn("signed by Maud Fenwick", said)
+
+    def test_photographs_are_listed_by_hash_and_go_along_scaled_when_asked_for(self):
+        said = run("pdftotext", "-layout", self.pdf, "-").stdout.decode()
+        self.assertIn(hashlib.sha256(self.photograph).hexdigest(), re.sub(r"\s", "", said))
+        self.assertIn("2000 x 1000 pixels", said)
+        with_photos = self.folder / "photos.pdf"
+        run(WITNESSMARK, "handover", "--shop", self.shop, "--build", "marigold", "--person", "maud", "--photos", "--out",
+            with_photos, input=b"nine blue herons\n")
+        code, said = self.verify(with_photos)
+        self.assertEqual(code, 0, said)
+        run("pdfdetach", "-savefile", "photograph-001.jpg", "-o", self.folder / "photograph.jpg", with_photos)
+        self.assertEqual(size_of_jpeg((self.folder / "photograph.jpg").read_bytes()), (1600, 800))
 
     # --- changed ------------------------------------------------------------------------------------------------------
 
