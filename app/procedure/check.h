@@ -58,9 +58,12 @@ void check_references(const Index& index, Notes& notes);
 void check_limits(const Index& index, Notes& notes);
 void check_calculated(const Index& index, Notes& notes);
 void check_order(const Index& index, Notes& notes);
+void check_findings(const Index& index, Notes& notes);
 void check_use(const Index& index, Notes& notes);
 void check_fastening(const Index& index, Notes& notes);
 void check_tightening(const Index& index, Notes& notes, const EntryView& at);
+
+bool all_in(const std::vector<std::string>& some, const std::vector<std::string>& all);
 
 // The tightening whose fasteners an entry takes over; null when it has its own, or when there is none of that name.
 const Entry* taken_over_from(const Index& index, const Entry& entry);

@@ -12,6 +12,11 @@ namespace procedure {
 
 using json::shown;
 
+bool all_in(const std::vector<std::string>& some, const std::vector<std::string>& all) {
+  const std::set<std::string_view> known(all.begin(), all.end());
+  return std::all_of(some.begin(), some.end(), [&](const std::string& one) { return known.contains(one); });
+}
+
 namespace {
 
 void check_condition(const Index& index, Notes& notes, const OptionIs& condition, const std::string& pointer) {
@@ -45,11 +50,6 @@ void check_limit_case(const Index& index, Notes& notes, const When& when, const 
   for (std::size_t i = 1; i < when.size(); ++i)
     check_condition(index, notes, when[i], fmt::format("{}/and/{}", pointer, i - 1));
   refuse_option_twice(notes, when, pointer);
-}
-
-bool all_in(const std::vector<std::string>& some, const std::vector<std::string>& all) {
-  const std::set<std::string_view> known(all.begin(), all.end());
-  return std::all_of(some.begin(), some.end(), [&](const std::string& one) { return known.contains(one); });
 }
 
 void check_step_part(const Index& index, Notes& notes, const Step& step, const std::string& pointer) {

@@ -41,9 +41,12 @@ Used used_by(const Index& index) {
   Used used;
   for (const Limit& limit : index.procedure().limits)
     for (const LimitCase& one : limit.cases) note_when(used, one.when);
+  for (const OfferedFinding& finding : index.procedure().findings)
+    used.parts.insert(finding.parts.begin(), finding.parts.end());
   index.each_step([&](const Section&, const Step& step, const std::string&) {
     note_when(used, step.when);
     used.parts.insert(step.part);
+    used.parts.insert(step.fits.begin(), step.fits.end());
   });
   index.each_entry([&](const EntryView& at) { note_entry(used, at.entry); });
   return used;
@@ -96,7 +99,7 @@ void check_use(const Index& index, Notes& notes) {
   for (std::size_t i = 0; i < procedure.parts.size(); ++i)
     if (!used.parts.contains(procedure.parts[i].id))
       notes.warning("W03", fmt::format("/parts/{}", i),
-                    fmt::format("part {}: no step or entry names it", shown(procedure.parts[i].id)));
+                    fmt::format("part {}: no step, entry or finding names it", shown(procedure.parts[i].id)));
   index.each_step([&](const Section& section, const Step& step, const std::string& pointer) {
     warn_of_deferred(index, notes, section, step, pointer);
   });

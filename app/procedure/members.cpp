@@ -19,7 +19,8 @@ Names and_of_every_entry(Names names) {
 const std::vector<ObjectMembers>& known_members() {
   static const std::vector<ObjectMembers> all = {
       {"procedure",
-       {"format", "id", "title", "revision", "engine", "notice", "rule", "options", "parts", "limits", "sections"}},
+       {"format", "id", "title", "revision", "engine", "notice", "rule", "options", "parts", "limits", "findings",
+        "sections"}},
       {"engine", {"model"}},
       {"option", {"id", "title", "text", "choices", "given"}},
       {"condition", {"option", "is"}},
@@ -27,8 +28,10 @@ const std::vector<ObjectMembers>& known_members() {
       {"limit", {"title", "unit", "standard", "service", "target", "basis", "source", "rule", "when"}},
       {"limit-case", {"option", "is", "and", "standard", "service", "target"}},
       {"bounds", {"low", "high"}},
+      {"finding", {"id", "parts", "text", "usually", "severity", "cause", "proof"}},
       {"section", {"id", "title", "deferrable", "steps"}},
-      {"step", {"id", "title", "text", "after", "when", "hold", "part", "positions", "cautions", "figure", "entries"}},
+      {"step",
+       {"id", "title", "text", "after", "when", "hold", "part", "positions", "fits", "cautions", "figure", "entries"}},
       {"caution", {"word", "hazard", "consequence", "avoid"}},
       {"reading", and_of_every_entry({"loose", "parts", "judged-by", "unit", "limit", "by-eye", "gauges"})},
       {"readings", and_of_every_entry({"loose", "parts", "judged-by", "unit", "limit", "by-eye", "gauges", "rows",

@@ -82,6 +82,12 @@ inline constexpr std::array written_orders = {
     Written<bool>{true, "pattern"},
 };
 
+// Whether a finding is slight.
+inline constexpr std::array written_severities = {
+    Written<bool>{false, "fault"},
+    Written<bool>{true, "slight"},
+};
+
 inline constexpr std::array written_strengths = {
     Written<std::string_view>{"8.8", "8.8"},
     Written<std::string_view>{"10.9", "10.9"},

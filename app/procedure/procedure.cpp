@@ -77,6 +77,10 @@ const Limit* Procedure::limit(std::string_view wanted) const {
   return found(limits, limit_places, wanted);
 }
 
+const OfferedFinding* Procedure::finding(std::string_view wanted) const {
+  return found(findings, finding_places, wanted);
+}
+
 const Step* Procedure::step(std::string_view wanted) const {
   const auto at = step_places.find(wanted);
   return at == step_places.end() ? nullptr : &sections[at->second.first].steps[at->second.second];
@@ -97,6 +101,7 @@ std::vector<const Step*> Procedure::steps() const {
 void Procedure::index() {
   for (std::size_t i = 0; i < options.size(); ++i) option_places.emplace(options[i].id, i);
   for (std::size_t i = 0; i < parts.size(); ++i) part_places.emplace(parts[i].id, i);
+  for (std::size_t i = 0; i < findings.size(); ++i) finding_places.emplace(findings[i].id, i);
   for (std::size_t i = 0; i < limits.size(); ++i) limit_places.emplace(limits[i].id, i);
   for (std::size_t s = 0; s < sections.size(); ++s)
     for (std::size_t i = 0; i < sections[s].steps.size(); ++i)

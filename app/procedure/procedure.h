@@ -160,6 +160,7 @@ struct Step {
   bool hold = false;                  // a hold point: signed twice
   std::string part;                   // whose positions these are, or ""
   std::vector<std::string> positions; // empty: the step has none
+  std::vector<std::string> fits;      // parts that go in with it; where its positions are the part's, each its own
   std::vector<Caution> cautions;
   std::string figure; // name of a figure, or ""
   std::vector<Entry> entries;
@@ -174,6 +175,17 @@ struct Section {
   std::vector<Step> steps;
 };
 
+// A fault that this procedure offers to be found on a part. Findings in other words may be written at any time.
+struct OfferedFinding {
+  std::string id;
+  std::vector<std::string> parts;      // on which it is offered
+  std::string text;                    // "Groove worn where the lip seal ran"
+  std::string usually;                 // what is usually done, or ""
+  bool slight = false;                 // noted and handed over, but holds nothing up
+  bool cause = false;                  // the release waits until its cause is written down
+  std::string proof_step, proof_entry; // the entry whose good value clears it; "" when a sentence does
+};
+
 struct Procedure {
   std::string id;
   std::string title;
@@ -184,11 +196,13 @@ struct Procedure {
   std::vector<Option> options;
   std::vector<Part> parts;
   std::vector<Limit> limits;
+  std::vector<OfferedFinding> findings;
   std::vector<Section> sections;
 
   const Option* option(std::string_view wanted) const;
   const Part* part(std::string_view wanted) const;
   const Limit* limit(std::string_view wanted) const;
+  const OfferedFinding* finding(std::string_view wanted) const;
   const Step* step(std::string_view wanted) const;
   const Section* section_of(std::string_view step_id) const;
   std::vector<const Step*> steps() const; // in the file's order
@@ -200,6 +214,7 @@ struct Procedure {
   std::map<std::string, std::size_t, std::less<>> limit_places;
   std::map<std::string, std::size_t, std::less<>> option_places;
   std::map<std::string, std::size_t, std::less<>> part_places;
+  std::map<std::string, std::size_t, std::less<>> finding_places;
 };
 
 std::string_view name_of(Basis basis);     // "invented example", ...

@@ -60,6 +60,7 @@ Step read_step(const Value& item, const std::string& pointer, const Procedure& p
   step.positions = texts(fields, "positions", faults);
   const Part* part = procedure.part(step.part);
   if (part && !fields.has("positions")) step.positions = part->positions;
+  step.fits = texts(fields, "fits", faults);
   each(fields, "cautions", false, [&](const Value& caution, const std::string& place) {
     step.cautions.push_back(read_caution(caution, place, faults));
   });
@@ -108,6 +109,7 @@ Procedure read_all(const Value& root, Faults& faults) {
   procedure.options = read_options(fields, faults);
   procedure.parts = read_parts(fields, faults);
   procedure.limits = read_limits(fields, procedure.rule, faults);
+  procedure.findings = read_findings(fields, faults);
   procedure.index(); // entries look up what their options, parts and limits say
   each(fields, "sections", true, [&](const Value& section, const std::string& place) {
     procedure.sections.push_back(read_section(section, place, procedure, faults));

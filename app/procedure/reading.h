@@ -58,10 +58,11 @@ std::optional<Word> one_of(json::Fields& fields, std::string_view key, const std
 // A time {"value", "unit"}, in seconds, more than 0.
 std::optional<Exact> read_seconds(json::Fields& fields, std::string_view key, Faults& faults);
 
-// limit_reader.cpp, entry_reader.cpp, tightening_reader.cpp; `of`: the procedure's object
+// limit_reader.cpp, finding_reader.cpp, entry_reader.cpp, tightening_reader.cpp; `of`: the procedure's object
 std::vector<Option> read_options(json::Fields& of, Faults& faults);
 std::vector<Part> read_parts(json::Fields& of, Faults& faults);
 std::vector<Limit> read_limits(json::Fields& of, calc::Rule rule, Faults& faults);
+std::vector<OfferedFinding> read_findings(json::Fields& of, Faults& faults);
 // `procedure` has its options, parts and limits; `step` everything but its entries.
 Entry read_entry(const json::Value& item, const std::string& pointer, const Procedure& procedure, const Step& step,
                  Faults& faults);

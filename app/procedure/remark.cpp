@@ -21,8 +21,8 @@ constexpr std::array explanations = {
                        "take it out."},
     Explanation{"W02", "An option on which no limit, step, entry or calculation depends changes nothing, whatever is "
                        "picked. Add the \"when\" it was meant for, or take it out."},
-    Explanation{"W03", "A part that no step fits and no entry names: a finding on it would hold up no step. Name it as "
-                       "the \"part\" of the step that fits it, or among the \"parts\" of an entry."},
+    Explanation{"W03", "A part that no step fits and no entry names: a finding on it would hold up no step. Name it "
+                       "under \"fits\" of the step that it goes in with, or among the \"parts\" of an entry."},
     Explanation{"W04",
                 "A limit of basis \"none\" is recorded, never judged, so its numbers are only shown. If they are "
                 "to judge, say where they come from with another basis."},
@@ -54,6 +54,9 @@ constexpr std::array explanations = {
     Explanation{"W14", "Bolts for one use are spent by the first tightening, a trial too, and the bench asks for new "
                        "ones before the second. Do the trial with old bolts as an entry of its own, or correct "
                        "\"uses\"; if the bolts stay tight in between, say \"retorque\"."},
+    Explanation{"W15", "A fault holds up the steps that fit its part. None does here, so it would be written down and "
+                       "the engine built all the same. Name the part under \"fits\" of the step that it goes in "
+                       "with, at every position, or call the finding slight."},
 };
 
 // A file with hidden characters is told of them, but they must not reach the terminal.

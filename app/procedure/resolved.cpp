@@ -234,10 +234,21 @@ Value write_step(const Step& step) {
   object.set("hold", Value::boolean(step.hold));
   set_text(object, "part", step.part);
   set_texts(object, "positions", step.positions);
+  set_texts(object, "fits", step.fits);
   if (!step.cautions.empty()) object.set("cautions", list_of(step.cautions, write_caution));
   set_text(object, "figure", step.figure);
   Value& entries = object.set("entries", Value::array());
   for (const Entry& entry : step.entries) entries.push(write_entry(step, entry));
+  return object;
+}
+
+Value write_finding(const OfferedFinding& finding) {
+  Value object = Value::object(
+      {{"id", Value::text(finding.id)}, {"parts", list_of(finding.parts)}, {"text", Value::text(finding.text)}});
+  set_text(object, "usually", finding.usually);
+  object.set("severity", word(finding.slight ? "slight" : "fault"));
+  if (finding.cause) object.set("cause", Value::boolean(true));
+  if (!finding.proof_step.empty()) object.set("proof", Value::text(finding.proof_step + "/" + finding.proof_entry));
   return object;
 }
 
@@ -263,6 +274,7 @@ Value resolved(const Procedure& procedure) {
   Value limits = Value::object();
   for (const Limit& limit : procedure.limits) limits.members().push_back({limit.id, write_limit(limit), {}});
   root.set("limits", std::move(limits));
+  if (!procedure.findings.empty()) root.set("findings", list_of(procedure.findings, write_finding));
   root.set("sections", list_of(procedure.sections, write_section));
   return root;
 }

@@ -55,6 +55,7 @@ int main(int count, char** arguments) {
                                      {"judged-by", words(procedure::written_columns)},
                                      {"rule", words(procedure::written_rules)},
                                      {"bound", words(procedure::written_bounds)},
+                                     {"severity", words(procedure::written_severities)},
                                      {"kind", words(procedure::written_entry_kinds)},
                                      {"files", std::move(files)}});
   std::puts(json::compact(facts).c_str());

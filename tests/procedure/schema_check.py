@@ -53,6 +53,7 @@ def words_of_schema(definitions):
         "judged-by": enum("reading", "judged-by"),
         "rule": enum("procedure", "rule"),
         "bound": enum("from-limit", "bound"),
+        "severity": enum("finding", "severity"),
         "kind": [reference["$ref"].rsplit("/", 1)[1] for reference in definitions["entry"]["oneOf"]],
     }
 
