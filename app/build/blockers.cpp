@@ -1,6 +1,7 @@
 #include "build/blockers.h"
 
 #include "build/doubt.h"
+#include "build/findings.h"
 #include "build/second_look.h"
 
 #include <algorithm>
@@ -191,6 +192,12 @@ private:
 
 } // namespace
 
+std::vector<Blocker> entry_blockers(const Shop& shop, const Build& build, EntryAt at, const Moment& now) {
+  std::vector<Blocker> out;
+  EntryCheck(shop, build, at, now, out).run();
+  return out;
+}
+
 const procedure::Step* waits_for(const Build& build, std::size_t step) {
   for (const std::size_t before : build.plan->after(step))
     if (!build.step(before).signed_off && step_on(build, before) != Holds::no) return &build.plan->step(before);
@@ -225,6 +232,7 @@ std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t 
                      step.entries[e].id, step.id});
     if (entry == Holds::yes) EntryCheck(shop, build, at, now, out).run();
   }
+  add_finding_blockers(shop, build, index, now, out);
   if (state.signatures.empty()) return out;
   const auto& first = state.signatures.front();
   out.push_back(
@@ -272,6 +280,7 @@ std::vector<Blocker> release_blockers(const Shop& shop, const Build& build, cons
     if (own.empty())
       out.push_back({"step-unsigned", fmt::format("\"{}\" is not signed yet.", step.title), "", step.id});
   }
+  add_finding_blockers_of_release(shop, build, now, out);
   return out;
 }
 

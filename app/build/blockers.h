@@ -17,6 +17,9 @@ struct Blocker {
 std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t step, const Moment& now,
                               std::string_view person = "");
 
+// Of one entry that is on this engine.
+std::vector<Blocker> entry_blockers(const Shop& shop, const Build& build, EntryAt at, const Moment& now);
+
 // Of the release: every step on this engine that is not signed, but for those in the deferred sections; and what is in
 // doubt in those that are.
 std::vector<Blocker> release_blockers(const Shop& shop, const Build& build, const std::vector<std::string>& deferred,

@@ -10,6 +10,28 @@ namespace build {
 
 using procedure::EntryKind;
 
+// "customer": whether they agreed, who, when and how. Not said: the record says that they were not asked.
+Result<Value> customer_agreed(Asked& asked) {
+  const Value* given = asked.any("customer", false);
+  if (!given) return Value::object({{"agreed", Value::text("not asked")}});
+  if (!given->is(json::Kind::object))
+    return bad_value("\"customer\" must hold \"agreed\" (true or false), \"name\", \"date\" and \"how\".");
+  Asked facts(*given, {"agreed", "name", "date", "how"});
+  const auto agreed = facts.truth("agreed");
+  const std::string name = facts.line("name");
+  const auto date = facts.date("date");
+  const std::string how = facts.line("how");
+  if (const auto wrong = facts.wrong()) return *wrong;
+  if (!agreed || !date)
+    return bad_value("\"customer\" must say \"agreed\" (true or false) and the \"date\" it was said.");
+  if (!*agreed)
+    return refusal("customer-refused", fmt::format("{} did not agree; without that there is no concession.", name));
+  return Value::object({{"agreed", Value::text("agreed")},
+                        {"name", Value::text(name)},
+                        {"date", Value::text(calc::text(*date))},
+                        {"how", Value::text(how)}});
+}
+
 namespace {
 
 // Cells, positions or fasteners of the entry whose standing is as asked.
@@ -132,28 +154,6 @@ void add_recorders(const Build& build, EntryAt at, std::set<std::string>& out) {
       const std::size_t step = *build.plan->find_step(from->step);
       add_recorders(build, {step, *build.plan->find_entry(step, from->entry)}, out);
     }
-}
-
-// "customer": whether they agreed, who, when and how. Not said: the record says that they were not asked.
-Result<Value> customer_agreed(Asked& asked) {
-  const Value* given = asked.any("customer", false);
-  if (!given) return Value::object({{"agreed", Value::text("not asked")}});
-  if (!given->is(json::Kind::object))
-    return bad_value("\"customer\" must hold \"agreed\" (true or false), \"name\", \"date\" and \"how\".");
-  Asked facts(*given, {"agreed", "name", "date", "how"});
-  const auto agreed = facts.truth("agreed");
-  const std::string name = facts.line("name");
-  const auto date = facts.date("date");
-  const std::string how = facts.line("how");
-  if (const auto wrong = facts.wrong()) return *wrong;
-  if (!agreed || !date)
-    return bad_value("\"customer\" must say \"agreed\" (true or false) and the \"date\" it was said.");
-  if (!*agreed)
-    return refusal("customer-refused", fmt::format("{} did not agree; without that there is no concession.", name));
-  return Value::object({{"agreed", Value::text("agreed")},
-                        {"name", Value::text(name)},
-                        {"date", Value::text(calc::text(*date))},
-                        {"how", Value::text(how)}});
 }
 
 Result<Decision> concede(const Case& it, EntryAt at, Value body, std::vector<std::size_t> places, Asked& asked) {

@@ -61,6 +61,9 @@ Value place_list(const std::vector<std::size_t>& places);
 // Into a body: what the name is put to although it is not plainly within.
 void list_exceptions(const Build& build, std::size_t step, Value& body);
 
+// "customer" of a concession, as its event holds it: who agreed, when and how; "not asked" when it is absent.
+Result<Value> customer_agreed(Asked& asked);
+
 // What keeps whoever acts from signing the step now.
 std::vector<Blocker> sign_blockers(const Shop& shop, const Build& build, std::size_t step, const Context& context);
 
@@ -76,6 +79,8 @@ Result<Decision> start_wait(const Case& it);
 Result<Decision> part(const Case& it);
 Result<Decision> note(const Case& it);
 Result<Decision> attach(const Case& it);
+Result<Decision> finding(const Case& it);
+Result<Decision> clear(const Case& it);
 Result<Decision> fill_limit(const Case& it);
 Result<Decision> tighten(const Case& it);
 Result<Decision> loosen(const Case& it);

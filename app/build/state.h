@@ -136,13 +136,29 @@ struct PartState {
   std::string size, lot, from, text;
 };
 
-// Laid beside an entry; kept by the hash of its bytes.
+// A fault found on a part.
+struct Finding {
+  std::string id;             // "f1", in the order they were found
+  std::string part, position; // position "": all of it, or there is only one
+  std::string offered;        // the procedure's own, or ""
+  std::string text, place, value;
+  bool slight = false; // holds nothing up
+  bool cause_asked = false;
+  std::string cause;
+  std::string disposition, done; // "" while nothing was done
+  std::optional<EntryAt> proof;  // whose good value proves it; none: the sentence does
+  std::string found_by, found_name, cleared_name;
+  Moment found, cleared;
+};
+
+// Laid beside an entry or a finding; kept by the hash of its bytes.
 struct Photograph {
   std::string sha256;
   std::string media; // "image/jpeg", "image/png"
   std::int64_t width = 0, height = 0;
-  EntryAt at;
-  std::string name; // of whoever attached it
+  std::optional<EntryAt> at;
+  std::string finding; // id, when it is of one
+  std::string name;    // of whoever attached it
   Moment time;
 };
 
@@ -157,9 +173,10 @@ public:
   std::map<std::pair<std::string, std::string>, PartState> parts; // part, position
   std::map<std::string, procedure::Limit, std::less<>> filled;    // limits filled in on this build
   std::map<std::pair<std::string, std::string>, BoltState> bolts; // joint ("step/entry"), fastener
-  std::vector<Photograph> photographs;                            // in the order they were attached
-  std::string outcome;                                            // set at release
-  std::vector<std::string> deferred;                              // sections
+  std::vector<Finding> findings;
+  std::vector<Photograph> photographs; // in the order they were attached
+  std::string outcome;                 // set at release
+  std::vector<std::string> deferred;   // sections
   std::int64_t seq = 0;
   std::string head;
   Moment last;

@@ -1,6 +1,7 @@
 #include "build/status.h"
 
 #include "build/doubt.h"
+#include "build/findings.h"
 
 namespace build {
 
@@ -47,6 +48,7 @@ Value status(const Shop& shop, const Build& build, const Moment& now) {
     options.set(option.id, value.empty() ? Value() : Value::text(value));
   }
   Value out = Value::object({{"steps", std::move(steps)}, {"options", std::move(options)}});
+  if (!build.findings.empty()) out.set("findings", findings_status(shop, build, now));
   out.set("released", Value::boolean(build.released()));
   if (build.released()) {
     out.set("outcome", Value::text(build.outcome));

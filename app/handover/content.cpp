@@ -126,6 +126,8 @@ Content content_of(const Build& build, const Shop& shop, const std::vector<Event
   out.happenings = happenings_of(build, events);
   out.parts = parts_of(build);
   out.gauges = gauges_of(facts);
+  tell_findings(build, out);
+  out.findings = findings_of(build, shop);
   out.photographs = photographs_of(build);
   out.notices = notices_of(build);
   out.bases = bases_of(build);

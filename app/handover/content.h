@@ -101,6 +101,13 @@ struct GaugeUsed {
   std::string id, kind, calibration, uncertainty;
 };
 
+// A fault found on a part, and what became of it.
+struct FindingTold {
+  std::string what;               // "Crankshaft: Groove worn where the lip seal ran (f1)"
+  std::vector<std::string> lines; // found, place, reading, done, proof, cause
+  bool open = false;
+};
+
 // Kept by the shop; its bytes have this hash.
 struct PhotographKept {
   std::string where, taken, sha256; // "Joint faces: Front cover", "2026-05-01 09:10, Ivo Tarrant; 4000 x 3000 pixels"
@@ -169,6 +176,7 @@ struct Content {
   std::vector<Happening> happenings;
   std::vector<PartFitted> parts;
   std::vector<GaugeUsed> gauges;
+  std::vector<FindingTold> findings;
   std::vector<PhotographKept> photographs;
   std::vector<Notice> notices;
   Sheet sheet;

@@ -184,15 +184,6 @@ std::vector<Happening> happenings_of(const Build& build, const std::vector<Event
   return out;
 }
 
-std::vector<PhotographKept> photographs_of(const Build& build) {
-  std::vector<PhotographKept> out;
-  for (const auto& it : build.photographs)
-    out.push_back({of_entry(build, it.at),
-                   fmt::format("{}, {}; {} x {} pixels", calc::local_text(it.time), it.name, it.width, it.height),
-                   it.sha256});
-  return out;
-}
-
 std::vector<PartFitted> parts_of(const Build& build) {
   std::vector<PartFitted> out;
   for (const auto& part : build.plan->procedure().parts)

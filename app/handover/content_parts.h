@@ -15,7 +15,11 @@ void tell_exceptions(const Build& build, const std::vector<Event>& events, Conte
 std::vector<Happening> happenings_of(const Build& build, const std::vector<Event>& events);
 std::vector<PartFitted> parts_of(const Build& build);
 std::vector<GaugeUsed> gauges_of(const GaugeFacts& facts);
+std::vector<FindingTold> findings_of(const Build& build, const Shop& shop);
+// Concessions and repairs among them, for the cover.
+void tell_findings(const Build& build, Content& content);
 std::vector<PhotographKept> photographs_of(const Build& build);
+std::string of_photograph(const Build& build, const build::Photograph& photograph); // what it shows
 std::vector<Notice> notices_of(const Build& build);
 void worst_first(std::vector<Notice>& notices); // DANGER before WARNING before CAUTION before NOTICE
 std::vector<std::string> bases_of(const Build& build);

@@ -1,13 +1,13 @@
 #include "handover/make.h"
 
 #include "handover/check.h"
+#include "handover/content_parts.h"
 #include "handover/csv.h"
 #include "handover/enclosure.h"
 #include "handover/evidence.h"
 #include "handover/pages.h"
 #include "handover/scaled.h"
 #include "handover/signature.h"
-#include "handover/words.h"
 #include "record/folded.h"
 #include "record/keyring.h"
 #include "record/new_file.h"
@@ -66,7 +66,7 @@ Result<void> attach_photographs(const Reading& reading, std::vector<Attached>& o
     const auto bytes = reading.store.blob(it.sha256);
     if (!bytes) return bytes.error();
     auto small = scaled_down(bytes->value_or(""));
-    const std::string where = of_entry(*reading.build, it.at);
+    const std::string where = of_photograph(*reading.build, it);
     if (!small) return Error{small.error().code, fmt::format("{} ({})", small.error().message, where)};
     out.push_back({fmt::format("photograph-{:03}.jpg", number), "image/jpeg", where, "Supplement", std::move(*small)});
   }

@@ -150,6 +150,17 @@ void lists(Flow& flow, const Content& content) {
               0, small_text);
 }
 
+void findings(Flow& flow, const Content& content) {
+  if (content.findings.empty()) return;
+  flow.title("Faults found, and what became of them", Begin::here);
+  for (const auto& it : content.findings) {
+    flow.room_for(14);
+    flow.down(1);
+    flow.text(it.open ? it.what + ": STILL OPEN" : it.what, 0, small_text, Weight::strong);
+    for (const auto& line : it.lines) flow.text(line, 3, small_text);
+  }
+}
+
 void photographs(Flow& flow, const Content& content) {
   if (content.photographs.empty()) return;
   flow.title("Photographs", Begin::here);
@@ -217,6 +228,7 @@ quantity::Result<Places> drawn(Paper& paper, const Content& content, const Build
   sheet(flow, content, build);
   steps(flow, content, build);
   cover_in_full(flow, cut);
+  findings(flow, content);
   happenings(flow, content);
   lists(flow, content);
   photographs(flow, content);
