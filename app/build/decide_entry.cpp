@@ -251,6 +251,13 @@ Result<Decision> part(const Case& it) {
     return bad_value(places.empty() ? fmt::format("There is only one {}; leave the position out.", known->title)
                                     : fmt::format("Say which {}: {}.", known->title, fmt::join(places, ", ")));
   if (const auto good = among({"new", "reused", "remade"}, state, known->title); !good) return good.error();
+  // What ran in one place goes back there; another place is a decision, and says why.
+  const std::string from = it.action.text_or_empty("from");
+  const bool swapped =
+      state != "new" && from != position && std::find(places.begin(), places.end(), from) != places.end();
+  if (swapped && it.action.text_or_empty("text").empty())
+    return refusal("wrong-place", fmt::format("{} {} came from {}: put it back there, or say in \"text\" why not.",
+                                              known->title, position, from));
   Value body = begun(it);
   body.set("part", Value::text(id));
   if (!position.empty()) body.set("position", Value::text(position));

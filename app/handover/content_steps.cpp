@@ -44,6 +44,7 @@ std::string measured_with(const std::vector<OneValue>& values, const GaugeFacts&
 Shown as_value(const OneValue& one) {
   std::string note = remark(one.judged);
   const auto add = [&](std::string_view more) { note += (note.empty() ? "" : ", ") + std::string(more); };
+  if (!one.as_found.empty()) add("as found " + one.as_found);
   if (one.tries > 1) add(fmt::format("mean of {}", one.tries));
   if (one.asked) add("taken apart since");
   return {one.where, one.number(), note};

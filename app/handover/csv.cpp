@@ -27,19 +27,19 @@ bool is_number(std::string_view text) {
 
 // One row; members in the order of the columns.
 struct Row {
-  std::string section, step, entry, kind, place, result, value, unit, u, target, low, high, limit_unit, basis, column,
-      verdict, remark, gauges, signed_by, signed_at;
+  std::string section, step, entry, kind, place, result, value, found, unit, u, target, low, high, limit_unit, basis,
+      column, verdict, remark, gauges, signed_by, signed_at;
 };
 
 const std::vector<std::string> columns = {
-    "section",   "step",    "entry",  "kind",      "place",      "result",     "value",
-    "unit",      "U",       "target", "low limit", "high limit", "limit unit", "basis of limit",
-    "limit for", "verdict", "remark", "gauges",    "signed by",  "signed at"};
+    "section",        "step",      "entry",   "kind",   "place",     "result",     "value",
+    "as found",       "unit",      "U",       "target", "low limit", "high limit", "limit unit",
+    "basis of limit", "limit for", "verdict", "remark", "gauges",    "signed by",  "signed at"};
 
 std::string text_of(const Row& it) {
-  return csv_row({it.section, it.step,    it.entry,  it.kind,   it.place,     it.result,     it.value,
-                  it.unit,    it.u,       it.target, it.low,    it.high,      it.limit_unit, it.basis,
-                  it.column,  it.verdict, it.remark, it.gauges, it.signed_by, it.signed_at});
+  return csv_row({it.section, it.step,   it.entry,   it.kind,   it.place,  it.result,    it.value,
+                  it.found,   it.unit,   it.u,       it.target, it.low,    it.high,      it.limit_unit,
+                  it.basis,   it.column, it.verdict, it.remark, it.gauges, it.signed_by, it.signed_at});
 }
 
 void judged(Row& row, const build::Judged& judged) {
@@ -102,6 +102,7 @@ private:
       row.place = value.where;
       row.result = value.result;
       row.value = value.number();
+      row.found = value.as_found;
       row.unit = unit_name(*value.unit);
       if (value.u.sign() > 0 && !value.left_out) row.u = shown_u(value.u);
       if (value.by.bounds && value.by.limit) limited(row, value.by.bounds, *value.by.limit);

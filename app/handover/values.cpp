@@ -33,6 +33,8 @@ std::vector<OneValue> read_there(const Build& build, EntryAt at) {
     it.unit = entry.unit;
     it.judged = cell.judged;
     it.asked = cell.asked;
+    if (const auto& before = build.entry(at).as_found; c < before.size() && before[c].filled() && !before[c].skipped)
+      it.as_found = shown(before[c].value, before[c].u, std::nullopt);
     it.judged_at_all = !entry.limit.empty();
     if (it.judged_at_all) it.by = build::applied(build, at, entry.limit, c / shape.per_position());
     const auto counted = cell.counted();

@@ -14,6 +14,7 @@ struct OneValue {
   std::size_t place = 0;
   std::string where; // name of the place
   bool left_out = false;
+  std::string as_found;              // the same point before strip-down, without unit; "" when it was not taken
   build::Exact value, u;             // in `unit`
   const build::Unit* unit = nullptr; // never null
   build::Applied by;                 // its bounds in the limit's unit, which may be another one

@@ -259,7 +259,7 @@ TEST_CASE("unknown names are answered with what there is") {
   CHECK(bench.message == "The step \"Clean the block\" has no entry \"x\"; it has: galleries.");
   CHECK(bench.refused(R"({"do":"confirm","step":"clean"})") == "bad-value");
   CHECK(bench.refused(R"({"do":"confirm","step":"clean","entry":"galleries","colour":"red"})") == "bad-value");
-  CHECK(bench.refused(R"({"do":"finding","part":"crank","text":"scored"})") == "unknown-action");
+  CHECK(bench.refused(R"({"do":"weld","part":"crank","text":"scored"})") == "unknown-action");
   CHECK(
       bench.refused(
           R"({"do":"open-build","build":"b","procedure":"x","engine":{"model":"m","serial":"s","hours":1},"customer":"c"})") ==

@@ -67,3 +67,12 @@ TEST_CASE("a build's table has one row a value, with its limits, gauge and who s
   for (const auto& row : rows)
     if (row.find('"') == std::string::npos) CHECK(std::count(row.begin(), row.end(), ',') == cells);
 }
+
+TEST_CASE("a value measured before strip-down stands beside the one that counts") {
+  Bench bench;
+  bench.clean();
+  bench.ok(R"({"do":"record","step":"cover","entry":"flat","value":0.21,"gauge":"mic","as_found":true})");
+  bench.ok(R"({"do":"record","step":"cover","entry":"flat","value":0.03,"gauge":"mic"})");
+  const std::string text = handover::csv_of(bench.build);
+  CHECK_THAT(text, Catch::Contains(",0.03,0.21,mm,"));
+}

@@ -56,8 +56,7 @@ TEST_CASE("what is not JSON or no action is answered and the next line is read")
   CHECK(shop.refused("[1]") == "unknown-action");
   CHECK(shop.refused(R"({"do":5})") == "unknown-action");
   CHECK(shop.refused(R"({"do":"polish"})") == "unknown-action");
-  CHECK(shop.refused(R"({"do":"finding","build":"x"})") == "unknown-action");
-  CHECK(shop.refused(R"({"do":"attach","build":"x"})") == "unknown-action");
+  CHECK(shop.refused(R"({"do":"weld","build":"x"})") == "unknown-action");
   CHECK(shop.refused(R"({"do":"confirm","build":"x","step":"a","entry":"b"})") == "unknown-build");
   CHECK(shop.message == "There is no build \"x\" in this shop.");
   shop.ok(add_mic);
