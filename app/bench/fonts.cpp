@@ -11,14 +11,14 @@ namespace {
 
 Fonts loaded;
 
-std::string font_file(const char* style) {
+std::string font_file(FcConfig* config, const char* style) {
   FcPattern* pattern = FcPatternCreate();
   FcPatternAddString(pattern, FC_FAMILY, reinterpret_cast<const FcChar8*>("DejaVu Sans"));
   FcPatternAddString(pattern, FC_STYLE, reinterpret_cast<const FcChar8*>(style));
-  FcConfigSubstitute(nullptr, pattern, FcMatchPattern);
+  FcConfigSubstitute(config, pattern, FcMatchPattern);
   FcDefaultSubstitute(pattern);
   FcResult result = FcResultNoMatch;
-  FcPattern* match = FcFontMatch(nullptr, pattern, &result);
+  FcPattern* match = FcFontMatch(config, pattern, &result);
   std::string file;
   FcChar8* path = nullptr;
   if (match && FcPatternGetString(match, FC_FILE, 0, &path) == FcResultMatch)
@@ -37,9 +37,10 @@ constexpr ImWchar ascii[] = {0x0020, 0x007E, 0};
 } // namespace
 
 std::string load_fonts(float scale) {
-  const std::string plain = font_file("Book");
-  const std::string bold = font_file("Bold");
-  FcFini(); // everything it has read of the other fonts
+  FcConfig* config = FcInitLoadConfigAndFonts();
+  const std::string plain = font_file(config, "Book");
+  const std::string bold = font_file(config, "Bold");
+  FcConfigDestroy(config); // everything it has read of the other fonts; those of pages, drawn beside it, stay
   if (plain.empty() || bold.empty()) return "The font DejaVu Sans is missing; install the package fonts-dejavu-core.";
   auto& atlas = *ImGui::GetIO().Fonts;
   const auto add = [&](const std::string& file, float size, const ImWchar* what) {

@@ -13,12 +13,14 @@
 using example::Folder;
 using record::photograph_facts;
 
+using namespace std::string_literals;
+
 namespace {
 
 // Only what stands at the front: a PNG of 4 x 3 (ISO/IEC 15948, 11.2.2), a JPEG of 640 x 480 (ISO/IEC 10918-1, B.2.2)
 // with a comment before its frame.
-const std::string png("\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x04\0\0\0\x03\x08\x02\0\0\0", 29);
-const std::string jpeg("\xff\xd8\xff\xfe\0\x04hi\xff\xc0\0\x11\x08\x01\xe0\x02\x80\x03\x01\x22\0", 24);
+const std::string png = "\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x04\0\0\0\x03\x08\x02\0\0\0"s;
+const std::string jpeg = "\xff\xd8\xff\xfe\0\x04hi\xff\xc0\0\x11\x08\x01\xe0\x02\x80\x03\x01\x22\0"s;
 
 void open_build(playing::Shop& shop) {
   REQUIRE(shop.ok(fmt::format(
