@@ -22,4 +22,9 @@ void bolt(Build& build, const Event& event);
 void take_bolts_out(Build& build, const json::Value& out);
 void extension(Build& build, const Event& event);
 
+// apply_findings.cpp
+void attach(Build& build, const Event& event);
+void finding(Build& build, const Event& event);
+void clear(Build& build, const Event& event);
+
 } // namespace build
