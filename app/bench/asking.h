@@ -4,6 +4,7 @@
 #include "bench/tightening.h"
 
 #include <initializer_list>
+#include <optional>
 #include <utility>
 
 namespace bench {
@@ -13,6 +14,15 @@ void leave(Ui& ui);     // the question, without what was typed
 
 // Fields one under the other; Enter goes on to the next. True when Enter was pressed in the last.
 bool fields(Ui& ui, std::initializer_list<std::pair<const char*, std::string*>> list);
+
+// Sends it with the person and passphrase that were typed, and leaves the question.
+void with_person(Ui& ui, json::Value line);
+
+// "customer" of a concession, when one was named: who agreed today, and how they said so.
+void add_customer(const Ui& ui, json::Value& line);
+
+// The number of the one that was chosen: by number (the first nine), with Up, Down and Enter, or clicked.
+std::optional<std::size_t> choose(Ui& ui, const std::vector<std::string>& labels);
 
 // Names with commas or blanks between them.
 json::Value names_of(const std::string& typed);

@@ -20,9 +20,12 @@ constexpr int end = 269;
 constexpr int keypad_enter = 335;
 constexpr int digit_0 = 48;
 constexpr int letter_a = 65;
+constexpr int letter_c = 67;
 constexpr int letter_n = 78;
 constexpr int keypad_0 = 320;
 constexpr int f1 = 290; // to f12 = 301
+constexpr int left_shift = 340;
+constexpr int right_shift = 344;
 constexpr int f9 = f1 + 8;
 
 } // namespace bench::key

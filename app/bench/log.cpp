@@ -35,6 +35,8 @@ std::string_view deed(std::string_view kind) {
                             {"fill-limit", "filled in a limit"},
                             {"release", "released the engine"},
                             {"note", "noted on"},
+                            {"finding", "found a fault"},
+                            {"clear", "wrote down about the finding"},
                             {"addendum", "added"}};
   for (const auto& word : words)
     if (word.kind == kind) return word.deed;
@@ -48,14 +50,16 @@ std::string what_happened(const build::Plan& plan, const record::Event& event) {
     if (const auto entry = plan.find_entry(*step, event.body.text_or_empty("entry")))
       out += fmt::format(", {}", plan.entry({*step, *entry}).title);
   }
+  if (event.kind == "finding" || event.kind == "clear") out += " " + event.body.text_or_empty("finding");
   for (const char* key : {"part", "position", "value", "stage", "disposition", "outcome", "verdict"}) {
     const std::string text = event.body.text_or_empty(key);
     if (!text.empty()) out += fmt::format(", {}{}", std::string_view(key) == "stage" ? "stage " : "", text);
   }
   if (event.body.text_or_empty("state") == build::name_of(build::StepStanding::wants_second))
     out += ", wants a second person";
+  if (event.kind == "finding") return out + fmt::format(" (\"{}\")", event.body.text_or_empty("text"));
   if (const auto* asked = event.body.find("asked"))
-    for (const char* key : {"reason", "text"})
+    for (const char* key : {"reason", "text", "cause"})
       if (!asked->text_or_empty(key).empty()) out += fmt::format(" (\"{}\")", asked->text_or_empty(key));
   return out;
 }

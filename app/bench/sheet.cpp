@@ -1,7 +1,8 @@
 // The build sheet: one upright sheet, the engine growing at its left. Closed sections are one striped line, the step at
 // work unfolds in its place.
+#include "bench/asking.h"
 #include "bench/figure.h"
-#include "bench/ui.h"
+#include "bench/finding_words.h"
 
 #include "drawing/engine.h"
 
@@ -31,11 +32,32 @@ Count count(const build::Build& build, const procedure::Section& section) {
   return out;
 }
 
+// Where the engine stands, a line each.
+std::vector<std::string> standing_lines(const Ui& ui, const build::Build& build) {
+  Count all;
+  for (const auto& section : build.plan->procedure().sections) {
+    const Count its = count(build, section);
+    all.signed_off += its.signed_off;
+    all.on_this_engine += its.on_this_engine;
+  }
+  std::vector<std::string> out = {fmt::format("{} of {} steps signed", all.signed_off, all.on_this_engine)};
+  if (std::string found = words_of_open(ui.desk.shop(), build, ui.desk.now()); !found.empty())
+    out.push_back(std::move(found));
+  if (build.seq > 0) out.push_back("last entry " + calc::local_text(build.last));
+  if (build.released()) out.push_back(build.outcome);
+  return out;
+}
+
 // The left margin of the bench: the engine, and in words where it stands.
-void margin(const build::Build& build, float width, float height) {
+void margin(const Ui& ui, const build::Build& build, float width, float height) {
+  const FontScope scope(fonts().strong);
+  const std::vector<std::string> lines = standing_lines(ui, build);
+  float words = 0;
+  for (const auto& line : lines)
+    words += ImGui::CalcTextSize(line.c_str(), nullptr, false, width).y + ImGui::GetStyle().ItemSpacing.y;
   ImGui::SetCursorPos(ImVec2(px(14), below_top()));
   ImGui::BeginGroup();
-  const float engine_height = std::min(width * 2, height - below_top() - px(116));
+  const float engine_height = std::min(width * 2, height - below_top() - words - px(50));
   auto& list = *ImGui::GetWindowDrawList();
   const ImVec2 at = ImGui::GetCursorScreenPos();
   list.AddRectFilled(at, ImVec2(at.x + width, at.y + engine_height + px(30)), theme().paper);
@@ -43,19 +65,12 @@ void margin(const build::Build& build, float width, float height) {
   draw(engine, ImVec2(at.x + (width - engine_height / 2) / 2, at.y + px(15)),
        engine_height / 2 / static_cast<float>(engine.width));
   ImGui::Dummy(ImVec2(width, engine_height + px(36)));
-  Count all;
-  for (const auto& section : build.plan->procedure().sections) {
-    const Count its = count(build, section);
-    all.signed_off += its.signed_off;
-    all.on_this_engine += its.on_this_engine;
-  }
   ImGui::PushTextWrapPos(px(14) + width);
-  const FontScope scope(fonts().strong);
   ImGui::PushStyleColor(ImGuiCol_Text, theme().paper);
-  const std::string where = fmt::format("{} of {} steps signed", all.signed_off, all.on_this_engine);
-  ImGui::TextUnformatted(where.c_str());
-  if (build.seq > 0) ImGui::TextUnformatted(("last entry " + calc::local_text(build.last)).c_str());
-  if (build.released()) ImGui::TextUnformatted(build.outcome.c_str());
+  for (const auto& line : lines) {
+    ImGui::TextUnformatted(line.c_str());
+    list_text(line, ImGui::GetItemRectMin(), ImGui::GetItemRectMax());
+  }
   ImGui::PopStyleColor();
   ImGui::PopTextWrapPos();
   ImGui::EndGroup();
@@ -181,10 +196,11 @@ void sheet_screen(Ui& ui) {
   const auto& build = *ui.desk.build();
   if (build.plan->size() == 0) return;
   if (ui.sheet.build != build.id) begin_build(ui, build);
+  if (asks_to_clear(ui.sheet.asking)) leave(ui);
   if (ui.sheet.asking == Asking::nothing) change_step(ui, build);
   const ImVec2 size = ImGui::GetIO().DisplaySize;
   const float left = std::clamp(size.x * 0.17f, px(150), px(330));
-  margin(build, left, size.y);
+  margin(ui, build, left, size.y);
   // The engine's name stays in sight; only the sheet below it moves.
   ImGui::SetCursorPos(ImVec2(left + px(28), below_top()));
   const ImVec2 at = ImGui::GetCursorScreenPos();

@@ -101,14 +101,9 @@ void facts_keys(Ui& ui, const build::Build& build) {
 
 } // namespace
 
-void step_keys(Ui& ui, const build::Build& build) {
-  if (build.released()) return handover_key(ui, build);
-  if (!ui.desk.signed_in()) {
-    sign_in(ui);
-    if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
-    return;
-  }
-  if (ui.sheet.asking != Asking::nothing) return questions(ui, build);
+namespace {
+
+void standing_keys(Ui& ui, const build::Build& build) {
   const auto standing = build::standing_of(build, ui.sheet.step);
   if (release_key(ui, build)) return;
   if (standing == build::StepStanding::not_on_this_engine) return move_cursor(ui, build);
@@ -148,6 +143,30 @@ void step_keys(Ui& ui, const build::Build& build) {
   }
   if (pressed(f10)) return ask(ui, Asking::new_gauge);
   facts_keys(ui, build);
+}
+
+// Behind the key drawn last, if there is one and room, else below.
+bool found_key(bool behind, float right) {
+  const KeyLabel found{"found", "Something was found", "Shift F8"};
+  if (behind && ImGui::GetItemRectMax().x + width_of({&found, 1}, Fit::wide) + px(12) < right) ImGui::SameLine();
+  return key_button(found.id.c_str(), found.label, found.key);
+}
+
+} // namespace
+
+void step_keys(Ui& ui, const build::Build& build) {
+  if (build.released()) return handover_key(ui, build);
+  if (!ui.desk.signed_in()) {
+    sign_in(ui);
+    if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
+    return;
+  }
+  if (ui.sheet.asking != Asking::nothing) return questions(ui, build);
+  if (pressed_with_shift(f8)) return ask(ui, Asking::found_part);
+  const ImVec2 top = ImGui::GetCursorScreenPos();
+  const float right = top.x + ImGui::GetContentRegionAvail().x;
+  standing_keys(ui, build);
+  if (found_key(ImGui::GetCursorScreenPos().y > top.y, right)) ask(ui, Asking::found_part);
 }
 
 namespace {
@@ -212,6 +231,15 @@ void show_preview(Ui& ui, const Answered& answer) {
   ui.sheet.preview += fmt::format(". {} entries are lost, {} ask whether they are still true.", lost, asks);
 }
 
+// What is said once a fault is noted, or something about it.
+std::string about_finding(const Answered& answer) {
+  const std::string usually = answer.answer.text_or_empty("usually");
+  const std::string noted = answer.answer.text_or_empty("finding");
+  if (!noted.empty()) return fmt::format("Noted as {}.{}", noted, usually.empty() ? "" : " Usually: " + usually);
+  const std::string id = answer.action.text_or_empty("finding");
+  return answer.action.find("disposition") ? id + " is cleared." : "The cause of " + id + " is written down.";
+}
+
 } // namespace
 
 void answered(Ui& ui, const Answered& answer) {
@@ -234,6 +262,12 @@ void answered(Ui& ui, const Answered& answer) {
   ui.sheet.typed.clear();
   ui.sheet.run_on.clear();
   if (!ui.desk.build()) return;
+  if (done == "finding" || done == "clear") {
+    ui.message = about_finding(answer);
+    ui.sheet.scroll = true;
+    ui.again = true;
+    return;
+  }
   const std::string verdict = answer.answer.text_or_empty("verdict");
   if (!verdict.empty() && verdict != "recorded") ui.message = verdict;
   if (verdict == "outside" && (done == "record" || done == "again" || done == "correct"))

@@ -64,14 +64,22 @@ bool fields(Ui& ui, std::initializer_list<std::pair<const char*, std::string*>> 
   return true;
 }
 
-namespace {
-
 void with_person(Ui& ui, Value line) {
   line.set("person", Value::text(ui.sheet.person));
   line.set("passphrase", Value::text(ui.sheet.passphrase));
   leave(ui);
   ui.send(std::move(line));
 }
+
+void add_customer(const Ui& ui, Value& line) {
+  if (ui.sheet.customer.empty()) return;
+  line.set("customer", Value::object({{"agreed", Value::boolean(true)},
+                                      {"name", Value::text(ui.sheet.customer)},
+                                      {"date", Value::text(calc::text(calc::local_date(ui.desk.now())))},
+                                      {"how", Value::text(ui.sheet.customer_how)}}));
+}
+
+namespace {
 
 struct Way {
   const char* word;
@@ -141,11 +149,7 @@ void ask_disposition_text(Ui& ui, bool tightening) {
   line.set("disposition", Value::text(ui.sheet.disposition));
   line.set("text", Value::text(ui.sheet.typed));
   if (named && !ui.sheet.fasteners.empty()) line.set("fasteners", names_of(ui.sheet.fasteners));
-  if (concession && !ui.sheet.customer.empty())
-    line.set("customer", Value::object({{"agreed", Value::boolean(true)},
-                                        {"name", Value::text(ui.sheet.customer)},
-                                        {"date", Value::text(calc::text(calc::local_date(ui.desk.now())))},
-                                        {"how", Value::text(ui.sheet.customer_how)}}));
+  if (concession) add_customer(ui, line);
   if (concession) return with_person(ui, std::move(line));
   leave(ui);
   ui.send(std::move(line));
@@ -312,6 +316,10 @@ std::vector<std::string> left_open(const build::Build& build) {
   return out;
 }
 
+bool asks_for_keys(Asking asking) {
+  return asking != Asking::nothing && asking != Asking::what_changed && !asks_about_joint(asking);
+}
+
 void questions(Ui& ui, const build::Build& build) {
   const bool tightening = build.plan->entry({ui.sheet.step, ui.sheet.entry}).kind == EntryKind::tightening;
   if (asks_about_joint(ui.sheet.asking)) { // asked beside its figure
@@ -332,6 +340,10 @@ void questions(Ui& ui, const build::Build& build) {
   case Asking::reopen: ask_reopen(ui); break;
   case Asking::release: ask_release(ui, build); break;
   case Asking::handover: ask_handover(ui); break;
+  case Asking::found_part:
+  case Asking::found_position:
+  case Asking::found_what:
+  case Asking::found_words: finding_questions(ui, build); break;
   default: break; // asked beside its field
   }
   if (pressed(key::escape)) leave(ui);

@@ -1,6 +1,7 @@
 // The step at work, unfolded on the sheet: its notices, its entries with what they ask for and what they hold, what is
 // missing in a sentence under the entry it concerns, and the keys.
 #include "bench/figure.h"
+#include "bench/finding_words.h"
 #include "bench/tightening.h"
 #include "bench/ui.h"
 
@@ -167,7 +168,7 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
   const bool here = at.entry == ui.sheet.entry;
   gap(0.3f);
   const ImVec2 top = ImGui::GetCursorScreenPos();
-  if (here && ui.sheet.scroll) {
+  if (here && ui.sheet.scroll && !asks_for_keys(ui.sheet.asking)) {
     const bool at_work = entry.kind == EntryKind::tightening && build::next_fastener(build, at);
     ImGui::SetScrollHereY(place_of_joint(at_work));
     ui.sheet.scroll = false;
@@ -223,6 +224,9 @@ void open_step(Ui& ui, const build::Build& build) {
         "Your second look: measure each point again; what you read the first time is hidden until you sign.");
   for (const auto& blocker : blockers)
     if (blocker.entry.empty()) say(fonts().strong, theme().shout, blocker.message);
+  if (build.step(ui.sheet.step).signed_off)
+    for (const auto& words : open_though_signed(ui.desk.shop(), build, ui.sheet.step, ui.desk.now()))
+      say(fonts().strong, theme().shout, words);
   step_keys(ui, build);
   for (std::size_t e = 0; e < step.entries.size(); ++e) entry_block(ui, build, {ui.sheet.step, e}, blockers);
   gap(0.3f);

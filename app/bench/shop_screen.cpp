@@ -78,6 +78,11 @@ void keys_screen(Ui&) {
       {"F6", "another gauge or wrench for this entry"},
       {"F8",
        "what is to be done about a reading: rework, replace, concession, use again; on a signed step: open it again"},
+      {"Shift F8",
+       "something was found on a part: which part, where, what; it is noted and holds up what fits that part"},
+      {"Shift F2",
+       "the findings, those that hold up the work first: Up and Down choose, F8 says what was done about one, "
+       "C what caused it"},
       {"Delete", "takes the newest reading back, while nothing is typed"},
       {"End", "says whether a part, or the bolts of a joint, are new or reused"},
       {"Insert", "picks what this engine has"},

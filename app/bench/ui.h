@@ -32,7 +32,22 @@ enum class Asking {
   bolt_length,
   adapter,
   another_fastener,
-  not_sure
+  not_sure,
+  found_part, // of a fault that was found
+  found_position,
+  found_what,
+  found_words,
+  clear_way, // on the screen of the findings
+  clear_words,
+  clear_cause
+};
+
+// A fault, while it is being noted.
+struct Found {
+  std::string part, position;
+  std::string offered; // the procedure's own, or ""
+  std::string text, place, value;
+  std::size_t row = 0; // of what is chosen from
 };
 
 struct SheetState {
@@ -53,8 +68,9 @@ struct SheetState {
   std::string customer, customer_how;            // who agreed to a concession, and how they said so
   std::string gauge_id, gauge_division, gauge_u; // of a gauge that is added here
   std::size_t gauge_kind = 0;
-  std::string fasteners, mark, run_on;          // of a tightening: names, the bolts' own mark, torque to turn the nut
-  std::string arm, reach, turn;                 // of its adapter
+  std::string fasteners, mark, run_on; // of a tightening: names, the bolts' own mark, torque to turn the nut
+  std::string arm, reach, turn;        // of its adapter
+  Found found;
   int asked_line = 0;                           // which of several fields has the keys
   std::map<build::EntryAt, std::string> gauges; // chosen for an entry
 };
@@ -93,6 +109,7 @@ struct Ui {
   bool sent = false;  // an action, in this frame: the key that sent it does nothing else
   SheetState sheet;
   WorkState work;
+  std::string finding;            // chosen on their screen, by its id
   bool returned = false;          // from working something out, to what one was typing
   std::size_t row = 0;            // chosen line of a list
   std::string person, passphrase; // signing in
@@ -114,6 +131,7 @@ json::Value entry_action(const Ui& ui, std::string_view name); // and "entry"
 void builds_screen(Ui& ui);
 void sheet_screen(Ui& ui);
 void log_screen(Ui& ui);
+void findings_screen(Ui& ui);
 void shop_screen(Ui& ui);
 void keys_screen(Ui& ui);
 void sign_in(Ui& ui);     // in place of what needs a person
@@ -130,6 +148,9 @@ void entry_input(Ui& ui, const build::Build& build, build::EntryAt at);
 void step_keys(Ui& ui, const build::Build& build);
 void ask(Ui& ui, Asking what);                                 // puts a question in the place of the keys
 void questions(Ui& ui, const build::Build& build);             // draws the one that is asked
+bool asks_for_keys(Asking asking);                             // in the place of the step's keys
+bool asks_to_clear(Asking asking);                             // on the screen of the findings
+void finding_questions(Ui& ui, const build::Build& build);     // those of a fault that was found
 std::vector<std::string> left_open(const build::Build& build); // deferrable sections with open steps
 // Whoever signed the unfolded step alone is looking at it a second time, its first readings hidden.
 bool looks_again(const Ui& ui, const build::Build& build);

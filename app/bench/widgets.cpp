@@ -43,6 +43,10 @@ bool enter_pressed() {
   return pressed(key::enter) || pressed(key::keypad_enter);
 }
 
+bool pressed_with_shift(int key) {
+  return pressed(key) && (ImGui::IsKeyDown(key::left_shift) || ImGui::IsKeyDown(key::right_shift));
+}
+
 void say(ImFont* font, ImU32 colour, std::string_view text) {
   const FontScope scope(font);
   ImGui::PushStyleColor(ImGuiCol_Text, colour);

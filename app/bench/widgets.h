@@ -36,6 +36,7 @@ ImVec2 px(float x, float y);
 
 bool pressed(int key); // once a press, never by repeat
 bool enter_pressed();
+bool pressed_with_shift(int key);
 
 // Wrapped to the room there is.
 void say(std::string_view text);

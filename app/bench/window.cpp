@@ -50,6 +50,7 @@ void go(Ui& ui, const std::string& screen) {
     ui.work.back = ui.screen;
     ui.work.back_row = ui.row;
   }
+  if (screen != ui.screen && (screen == "findings" || ui.screen == "findings")) ui.message.clear();
   ui.screen = screen;
   ui.row = 0;
   ui.sheet.focus = true;
@@ -66,10 +67,15 @@ struct Place {
   const char* key;
   int code;
   bool needs_build = false;
+  bool shift = false; // its key is struck with Shift held
 };
-constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},     {"sheet", "Sheet", "F2", key::f1 + 1, true},
-                            {"log", "Log", "F3", key::f1 + 2, true}, {"shop", "Shop", "F4", key::f1 + 3},
-                            {"work", "Work it out", "F9", key::f9},  {"keys", "Which key", "F12", key::f1 + 11}};
+constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},
+                            {"sheet", "Sheet", "F2", key::f1 + 1, true},
+                            {"findings", "Findings", "Shift F2", key::f1 + 1, true, true},
+                            {"log", "Log", "F3", key::f1 + 2, true},
+                            {"shop", "Shop", "F4", key::f1 + 3},
+                            {"work", "Work it out", "F9", key::f9},
+                            {"keys", "Which key", "F12", key::f1 + 11}};
 constexpr const char* lock = "lock";
 
 float strong_width(const std::string& text) {
@@ -86,7 +92,7 @@ std::string top_line(Ui& ui) {
   for (const Place& place : places) {
     if (place.needs_build && !ui.desk.build()) continue;
     row.push_back({place.screen, place.label, place.key});
-    if (pressed(place.code)) asked = place.screen;
+    if (place.shift ? pressed_with_shift(place.code) : pressed(place.code)) asked = place.screen;
   }
   if (person) row.push_back({lock, "Lock", "F11"});
   const float room = ImGui::GetIO().DisplaySize.x - px(28);
@@ -118,6 +124,8 @@ void screen(Ui& ui) {
     sheet_screen(ui);
   else if (ui.screen == "log" && ui.desk.build())
     log_screen(ui);
+  else if (ui.screen == "findings" && ui.desk.build())
+    findings_screen(ui);
   else if (ui.screen == "shop")
     shop_screen(ui);
   else if (ui.screen == "keys")

@@ -1,6 +1,6 @@
-// Everything on the screen, drawn with Dear ImGui into whatever there is to draw into: the build sheet, the builds, the
-// log, the shop, the computations. Knows no window system; desktop/ gives it frames and keys, a test gives it a context
-// without either.
+// Everything on the screen, drawn with Dear ImGui into whatever there is to draw into: the build sheet, the findings,
+// the builds, the log, the shop, the computations. Knows no window system; desktop/ gives it frames and keys, a test
+// gives it a context without either.
 #pragma once
 
 #include "bench/desk.h"
@@ -17,7 +17,7 @@ public:
   void frame();             // between ImGui::NewFrame and ImGui::Render; fills the display
   bool wants_frame() const; // something moved that shows only in the next frame
   // For scripts that take pictures.
-  void show(const std::string& screen);          // "builds", "sheet", "log", "shop", "keys", "work"
+  void show(const std::string& screen);          // "builds", "sheet", "findings", "log", "shop", "keys", "work"
   void work_out(const std::string& computation); // one of the registry, with its worked example
 
 private:

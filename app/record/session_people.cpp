@@ -8,8 +8,8 @@ namespace record {
 
 Result<void> Session::State::authenticate(Doing& doing) {
   const std::string name = doing.action.text_or_empty("do");
-  const bool own =
-      name == "sign" || name == "dispose" || name == "release" || name == "addendum" || name == "change-passphrase";
+  const bool own = name == "sign" || name == "dispose" || name == "clear" || name == "release" || name == "addendum" ||
+                   name == "change-passphrase";
   const bool by_owner = name == "enrol" || name == "new-key" || name == "retire" || name == "set-shop";
   if (!own && !by_owner) return {};
   const std::string who = own ? "person" : "owner";

@@ -106,6 +106,12 @@ void Screen::press(int key) {
   frame();
 }
 
+void Screen::press_with_shift(int key) {
+  ImGui::GetIO().KeysDown[bench::key::left_shift] = true;
+  press(key);
+  ImGui::GetIO().KeysDown[bench::key::left_shift] = false;
+}
+
 void Screen::type(const std::string& text) {
   ImGui::GetIO().AddInputCharactersUTF8(text.c_str());
   frame();

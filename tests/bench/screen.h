@@ -25,6 +25,7 @@ public:
 
   void frame(); // and as many more as the window asks for
   void press(int key);
+  void press_with_shift(int key);
   void type(const std::string& text);
   void enter(const std::string& text) {
     type(text);

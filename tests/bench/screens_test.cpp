@@ -8,7 +8,7 @@
 
 namespace {
 
-const char* const screens[] = {"builds", "sheet", "log", "shop", "work", "keys"};
+const char* const screens[] = {"builds", "sheet", "findings", "log", "shop", "work", "keys"};
 
 void check_drawn(const Screen& screen) {
   std::map<unsigned, std::string> ids;
@@ -120,7 +120,11 @@ TEST_CASE("a thousand random keys, words and clicks never bring the screens down
     }
     switch (chance() % 4) {
     case 0:
-    case 1: screen.press(keys[chance() % keys.size()]); break;
+    case 1: {
+      const int key = keys[chance() % keys.size()];
+      chance() % 4 == 0 ? screen.press_with_shift(key) : screen.press(key);
+      break;
+    }
     case 2: screen.type(words[chance() % words.size()]); break;
     default:
       ImGui::GetIO().MousePos = ImVec2(static_cast<float>(chance() % 1280), static_cast<float>(chance() % 800));

@@ -200,7 +200,7 @@ class Working(OnADisplay):
 
     def test_a_picture_of_each_screen_shows_something(self):
         seen = []
-        for screen in ("builds", "sheet", "log", "shop", "work", "keys"):
+        for screen in ("builds", "sheet", "findings", "log", "shop", "work", "keys"):
             image = self.picture(screen)
             self.assertEqual((image.width, image.height), (1280, 800))
             self.assertGreater(len(image.colours()), 20, screen)  # letters have many greys
