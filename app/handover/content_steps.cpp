@@ -72,6 +72,24 @@ std::vector<std::vector<OneValue>> grouped(const std::vector<OneValue>& values) 
   return out;
 }
 
+// Numbers read off one scale are written with the places that most of them have: 48.010 beside 48.013.
+void same_places(std::vector<Shown>& values) {
+  std::map<int, int> counts;
+  for (const auto& value : values)
+    if (is_number(value.text)) ++counts[places_of(value.text)];
+  int usual = 0, most = 0;
+  for (const auto& [places, count] : counts)
+    if (count >= most) {
+      usual = places;
+      most = count;
+    }
+  for (auto& value : values) {
+    if (!is_number(value.text) || places_of(value.text) >= usual) continue;
+    if (places_of(value.text) == 0) value.text += '.';
+    value.text.append(static_cast<std::size_t>(usual - places_of(value.text)), '0');
+  }
+}
+
 std::vector<Group> groups_of(const Build& build, EntryAt at, const GaugeFacts& facts) {
   const auto& entry = build.plan->entry(at);
   const std::string name = build.plan->step(at.step).id + "/" + entry.id;
@@ -84,6 +102,7 @@ std::vector<Group> groups_of(const Build& build, EntryAt at, const GaugeFacts& f
     if (values.front().judged_at_all) group.verdict = std::string(build::name_of(worst(values)));
     group.measured = measured_with(values, facts, name, entry.by_eye);
     for (const auto& value : values) group.values.push_back(as_value(value));
+    same_places(group.values);
     out.push_back(std::move(group));
   }
   return out;

@@ -14,17 +14,6 @@ using procedure::EntryKind;
 
 namespace {
 
-constexpr std::string_view digits = "0123456789";
-
-bool is_number(std::string_view text) {
-  if (!text.empty() && (text.front() == '-' || text.front() == '+')) text.remove_prefix(1);
-  const auto dot = text.find('.');
-  const std::string_view whole = text.substr(0, dot);
-  const std::string_view part = dot == std::string_view::npos ? "0" : text.substr(dot + 1);
-  return !whole.empty() && !part.empty() && whole.find_first_not_of(digits) == std::string_view::npos &&
-         part.find_first_not_of(digits) == std::string_view::npos;
-}
-
 // One row; members in the order of the columns.
 struct Row {
   std::string section, step, entry, kind, place, result, value, found, unit, u, target, low, high, limit_unit, basis,

@@ -16,11 +16,6 @@ using build::Standing;
 
 namespace {
 
-int places_of(const std::string& number) {
-  const auto dot = number.find('.');
-  return dot == std::string::npos ? 0 : static_cast<int>(number.size() - dot - 1);
-}
-
 // Places behind the dot for so many digits of a value.
 int places_for(double value, int digits) {
   if (value == 0) return 0;
@@ -42,6 +37,21 @@ bool beyond(const Exact& value, const build::Bounds& bounds) {
 }
 
 } // namespace
+
+bool is_number(std::string_view text) {
+  constexpr std::string_view digits = "0123456789";
+  if (!text.empty() && (text.front() == '-' || text.front() == '+')) text.remove_prefix(1);
+  const auto dot = text.find('.');
+  const std::string_view whole = text.substr(0, dot);
+  const std::string_view part = dot == std::string_view::npos ? "0" : text.substr(dot + 1);
+  return !whole.empty() && !part.empty() && whole.find_first_not_of(digits) == std::string_view::npos &&
+         part.find_first_not_of(digits) == std::string_view::npos;
+}
+
+int places_of(std::string_view number) {
+  const auto dot = number.find('.');
+  return dot == std::string_view::npos ? 0 : static_cast<int>(number.size() - dot - 1);
+}
 
 std::string shown(const Exact& value, const Exact& u, const std::optional<build::Bounds>& bounds) {
   std::string whole = value.text();

@@ -13,6 +13,10 @@ namespace handover {
 // to lie on the other side of a limit. Zeros behind the last digit are kept as far as the uncertainty goes.
 std::string shown(const build::Exact& value, const build::Exact& u, const std::optional<build::Bounds>& bounds);
 
+// A plain decimal, with or without sign.
+bool is_number(std::string_view text);
+int places_of(std::string_view number); // behind the dot
+
 // An uncertainty, to two digits.
 std::string shown_u(const build::Exact& u);
 

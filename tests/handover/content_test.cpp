@@ -82,7 +82,7 @@ TEST_CASE("readings stand with limits, verdict, gauge and who signed") {
   CHECK(journal.front().measured == "with micrometer mic, U 0.003 mm");
   REQUIRE(journal.front().values.size() == 6);
   CHECK(journal.front().values.front().name == "1, front");
-  CHECK(journal.front().values.front().text == "47.97");
+  CHECK(journal.front().values.front().text == "47.970");
   const auto& bore = entry_of(content, "Measure the mains", "Bore").groups;
   REQUIRE(bore.size() == 1);
   CHECK(bore.front().limits == "recorded, not judged");
@@ -230,4 +230,19 @@ TEST_CASE("a formula is printed in words") {
     CHECK_FALSE(has(formula_in_words(computation.formula), "_"));
     CHECK_FALSE(has(formula_in_words(computation.formula), "^"));
   }
+}
+
+TEST_CASE("readings of one scale are written with the places most of them have") {
+  Bench bench;
+  bench.clean();
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,48.012],[48.01,48.012],[48.0125,48.013]]})");
+  const auto content = handover::content_of(bench.build, bench.shop, bench.events);
+  std::vector<std::string> numbers;
+  for (const auto& section : content.sections)
+    for (const auto& step : section.steps)
+      for (const auto& entry : step.entries)
+        for (const auto& group : entry.groups)
+          for (const auto& value : group.values) numbers.push_back(value.text);
+  CHECK(numbers == std::vector<std::string>{"48.010", "48.012", "48.010", "48.012", "48.0125", "48.013"});
 }
