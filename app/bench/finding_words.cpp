@@ -91,12 +91,12 @@ bool lacks_cause(const Finding& finding) {
   return finding.cause_asked && finding.cause.empty();
 }
 
-std::vector<const Finding*> findings_in_order(const Shop& shop, const Build& build, const Moment& now) {
+std::vector<Finding> findings_in_order(const Shop& shop, const Build& build, const Moment& now) {
   std::vector<std::pair<std::size_t, const Finding*>> ranked;
   for (const auto& finding : build.findings) ranked.emplace_back(rank(shop, build, finding, now), &finding);
   std::ranges::stable_sort(ranked, {}, [](const auto& one) { return one.first; });
-  std::vector<const Finding*> out;
-  for (const auto& one : ranked) out.push_back(one.second);
+  std::vector<Finding> out;
+  for (const auto& one : ranked) out.push_back(*one.second);
   return out;
 }
 

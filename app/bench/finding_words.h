@@ -8,8 +8,9 @@ namespace bench {
 
 // Open ones first: by the step that each holds up next, then those that hold up the release alone, then the slight
 // ones; behind them what is cleared, first where its cause is still missing. Else as they were found.
-std::vector<const build::Finding*> findings_in_order(const build::Shop& shop, const build::Build& build,
-                                                     const calc::Moment& now);
+// Copies: an action that is sent changes the build at once where nobody waits for it.
+std::vector<build::Finding> findings_in_order(const build::Shop& shop, const build::Build& build,
+                                              const calc::Moment& now);
 
 // "3 findings open", "1 cause not written"; "" when nothing of that holds anything up.
 std::string words_of_open(const build::Shop& shop, const build::Build& build, const calc::Moment& now);

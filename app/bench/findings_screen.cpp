@@ -148,9 +148,9 @@ void block(Ui& ui, const build::Build& build, const Finding& finding, bool first
   ImGui::GetWindowDrawList()->AddRectFilled(ImVec2(top.x - px(14), top.y), ImVec2(top.x - px(7), end.y), theme().ink);
 }
 
-void move_choice(Ui& ui, const std::vector<const Finding*>& findings) {
+void move_choice(Ui& ui, const std::vector<Finding>& findings) {
   if (findings.empty()) return;
-  const auto is_chosen = [&](const Finding* one) { return one->id == ui.finding; };
+  const auto is_chosen = [&](const Finding& one) { return one.id == ui.finding; };
   auto at = std::ranges::find_if(findings, is_chosen);
   if (at == findings.end()) at = findings.begin();
   if (!asks_to_clear(ui.sheet.asking)) {
@@ -163,7 +163,7 @@ void move_choice(Ui& ui, const std::vector<const Finding*>& findings) {
       ui.again = true;
     }
   }
-  ui.finding = (*at)->id;
+  ui.finding = at->id;
 }
 
 } // namespace
@@ -185,7 +185,7 @@ void findings_screen(Ui& ui) {
   if (build.practice || ui.desk.shop().practice) say(fonts().strong, theme().shout, "PRACTICE, NOT A RECORD");
   if (!build.released()) say(fonts().text, theme().soft_ink, "What is found is noted on the sheet, with Shift F8.");
   move_choice(ui, findings);
-  for (const auto* finding : findings) block(ui, build, *finding, finding == findings.front());
+  for (const auto& finding : findings) block(ui, build, finding, &finding == &findings.front());
   // Room enough beneath the last one to bring it up to where it can be worked on.
   if (!findings.empty()) ImGui::Dummy(ImVec2(0, ImGui::GetWindowHeight() * 0.4f));
 }

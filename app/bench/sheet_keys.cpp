@@ -272,6 +272,9 @@ void answered(Ui& ui, const Answered& answer) {
   if (!verdict.empty() && verdict != "recorded") ui.message = verdict;
   if (verdict == "outside" && (done == "record" || done == "again" || done == "correct"))
     ui.message = "outside: type the right number if you misread it, or F8";
+  if (const auto* far = answer.answer.find("far"); far && !far->items().empty())
+    ui.message = fmt::format("{} is far from its neighbours: misread? Go back and measure it once more",
+                             far->items().front().as_text());
   if (answer.answer.find("round_again"))
     ui.message = "the stage was gone through out of order: go round again, in order";
   if (done == "sign") {

@@ -1,6 +1,7 @@
 // Readings: record, again, correct, take-back.
 #include "build/decision.h"
 #include "build/doubt.h"
+#include "build/neighbours.h"
 #include "build/numbers.h"
 #include "build/second_look.h"
 
@@ -188,6 +189,7 @@ private:
     if (place_ == Place::entry) {
       Build next = as_it_would_be(it_, body_);
       if (const auto done = follow(next, body_, {{at_, positions}}, signed_steps); !done) return done.error();
+      note_far(next.entry(at_).cells);
     }
     Decision out;
     out.answer = Value::object({{"verdict", Value::text(std::string(name_of(worst)))}});
@@ -195,13 +197,25 @@ private:
     const Value* values = it_.action.find("values");
     out.answer.set("verdicts", verdict_shape(values ? *values : *it_.action.find("value"), verdicts, used));
     out.answer.set("calculated", calculated_answer(body_));
+    if (!far_.empty()) out.answer.set("far", text_list(far_));
     out.body = std::move(body_);
     return out;
+  }
+
+  // Which of those just read are far from the others; measured once more (or corrected) they are believed.
+  void note_far(const std::vector<Cell>& cells) {
+    if (it_.kind() != "record") return;
+    std::vector<std::size_t> named;
+    for (const auto& item : body_.at("cells").items())
+      named.push_back(static_cast<std::size_t>(item.at("cell").as_integer().value_or(0)));
+    for (const std::size_t cell : far_from_neighbours(cells, named))
+      far_.push_back(procedure::name_of_cell(it_.build.plan->step(at_.step), entry_, cell));
   }
 
   const Case& it_;
   EntryAt at_;
   const procedure::Entry& entry_;
+  std::vector<std::string> far_;
   Place place_ = Place::entry;
   const Gauge* gauge_ = nullptr;
   Trust trust_;

@@ -259,9 +259,9 @@ TEST_CASE("findings stand in the order in which they hold up the work, what is c
   bench.enter("another lid");
   CHECK_FALSE(bench.open(2));
   const auto order = bench::findings_in_order(bench.desk->shop(), bench.build(), bench.desk->now());
-  CHECK(order[0]->id == "f2");
-  CHECK(order[1]->id == "f1");
-  CHECK(order[2]->id == "f3");
+  CHECK(order[0].id == "f2");
+  CHECK(order[1].id == "f1");
+  CHECK(order[2].id == "f3");
   bench.press(bench::key::up); // the one above
   bench.press(f8);
   bench.number(2);

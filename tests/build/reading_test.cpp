@@ -232,3 +232,24 @@ TEST_CASE("readings that no clearance can come from are said so and not calculat
   bench.ok(R"({"do":"record","step":"float","entry":"dial","gauge":"dial","values":[[0,0.2],[null,null]]})");
   CHECK_FALSE(bench.entry("float", "play").calculated[0].filled());
 }
+
+TEST_CASE("a reading far from its neighbours is named, one that is only worn is not") {
+  Bench bench;
+  bench.clean();
+  const auto said = [&](const std::string& values) {
+    const auto answer =
+        bench.perform(R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":)" + values + "}");
+    REQUIRE(answer.at("ok").as_boolean());
+    std::vector<std::string> names;
+    if (const auto* far = answer.find("far"))
+      for (const auto& name : far->items()) names.push_back(name.as_text());
+    return names;
+  };
+  CHECK(said("[[48.010,48.012],[48.011,48.12],[48.012,48.013]]") == std::vector<std::string>{"2, rear"});
+  CHECK(bench.events.back().body.find("far") == nullptr); // advice, not record
+  Bench worn;
+  worn.clean();
+  const auto answer = worn.perform(
+      R"({"do":"record","step":"mains","entry":"bore","gauge":"mic","values":[[48.010,48.015],[48.020,48.031],[48.012,48.013]]})");
+  CHECK(answer.find("far") == nullptr);
+}
