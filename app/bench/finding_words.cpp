@@ -19,16 +19,6 @@ std::vector<std::size_t> unsigned_steps(const Build& build, const Finding& findi
   return steps;
 }
 
-// The entry that the procedure names as the proof, where it is on this engine.
-std::optional<build::EntryAt> proof_asked(const Build& build, const Finding& finding) {
-  const auto* offered = build.plan->procedure().finding(finding.offered);
-  const auto step = offered ? build.plan->find_step(offered->proof_step) : std::nullopt;
-  const auto entry = step ? build.plan->find_entry(*step, offered->proof_entry) : std::nullopt;
-  if (!entry || build::step_on(build, *step) != build::Holds::yes) return std::nullopt;
-  if (build::entry_on(build, {*step, *entry}) != build::Holds::yes) return std::nullopt;
-  return build::EntryAt{*step, *entry};
-}
-
 std::string name_of_entry(const Build& build, build::EntryAt at) {
   return fmt::format("\"{}: {}\"", build.plan->step(at.step).title, build.plan->entry(at).title);
 }
@@ -53,7 +43,7 @@ std::string holds_up_words(const Build& build, const Finding& finding) {
 }
 
 std::string proof_words(const Shop& shop, const Build& build, const Finding& finding, const Moment& now) {
-  const auto at = proof_asked(build, finding);
+  const auto at = build::required_proof(build, finding);
   if (!at) return "Cleared by a sentence: what was done about it.";
   return fmt::format("Proved by {}, which is {}.", name_of_entry(build, *at),
                      build::proves(shop, build, *at, now) ? "good now" : "not good yet");

@@ -93,14 +93,7 @@ namespace {
 
 // Where the procedure names the proof it must be that one; else any entry, or the sentence alone.
 Result<std::optional<EntryAt>> proof_of(const Case& it, const Finding& finding, Asked& asked) {
-  std::optional<EntryAt> at;
-  const auto* offered = it.build.plan->procedure().finding(finding.offered);
-  if (offered && !offered->proof_step.empty()) {
-    const auto step = it.build.plan->find_step(offered->proof_step);
-    const auto entry = step ? it.build.plan->find_entry(*step, offered->proof_entry) : std::nullopt;
-    if (entry && entry_on(it.build, {*step, *entry}) == Holds::yes && step_on(it.build, *step) == Holds::yes)
-      at = EntryAt{*step, *entry};
-  }
+  std::optional<EntryAt> at = required_proof(it.build, finding);
   if (const auto* given = asked.any("proof", false)) {
     if (!given->is(json::Kind::object)) return bad_value("\"proof\" must hold \"step\" and \"entry\".");
     Asked place(*given, {"step", "entry"});

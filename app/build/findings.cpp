@@ -25,15 +25,10 @@ bool fits(const Build& build, std::size_t index, const Finding& finding) {
 }
 
 std::string what_to_do(const Build& build, const Finding& finding) {
-  const auto* offered = build.plan->procedure().finding(finding.offered);
-  if (offered && !offered->proof_step.empty()) {
-    const auto step = build.plan->find_step(offered->proof_step);
-    const auto entry = step ? build.plan->find_entry(*step, offered->proof_entry) : std::nullopt;
-    if (entry)
-      return fmt::format("clear it once \"{}: {}\" is good", build.plan->step(*step).title,
-                         build.plan->entry({*step, *entry}).title);
-  }
-  return "say what was done about it";
+  const auto at = required_proof(build, finding);
+  return at ? fmt::format("clear it once \"{}: {}\" is good", build.plan->step(at->step).title,
+                          build.plan->entry(*at).title)
+            : "say what was done about it";
 }
 
 } // namespace
@@ -49,6 +44,15 @@ std::string named(const Build& build, const Finding& finding) {
   const std::string& title = part ? part->title : finding.part;
   return fmt::format("{}{}{}: {} ({})", title, finding.position.empty() ? "" : " ", finding.position, finding.text,
                      finding.id);
+}
+
+std::optional<EntryAt> required_proof(const Build& build, const Finding& finding) {
+  const auto* offered = build.plan->procedure().finding(finding.offered);
+  const auto step = offered ? build.plan->find_step(offered->proof_step) : std::nullopt;
+  const auto entry = step ? build.plan->find_entry(*step, offered->proof_entry) : std::nullopt;
+  if (!entry || step_on(build, *step) != Holds::yes || entry_on(build, {*step, *entry}) != Holds::yes)
+    return std::nullopt;
+  return EntryAt{*step, *entry};
 }
 
 bool proves(const Shop& shop, const Build& build, EntryAt at, const Moment& now) {

@@ -12,6 +12,9 @@ const Finding* find_finding(const Build& build, std::string_view id);
 // "Crankshaft: Groove worn where the lip seal ran (f1)"; with the position where the part has several.
 std::string named(const Build& build, const Finding& finding);
 
+// The entry that the procedure names as the proof, where it is on this engine.
+std::optional<EntryAt> required_proof(const Build& build, const Finding& finding);
+
 // Whether the entry holds a good value now: everything asked for is there, and nothing in it blocks.
 bool proves(const Shop& shop, const Build& build, EntryAt at, const Moment& now);
 
@@ -20,7 +23,7 @@ bool is_open(const Shop& shop, const Build& build, const Finding& finding, const
 // Steps on this engine that fit the part at that position, signed or not, in order.
 std::vector<std::size_t> steps_held_up(const Build& build, const Finding& finding);
 
-// Of the signature of a step; `of_release`: of the engine.
+// What keeps a step from being signed, and the engine from release.
 void add_finding_blockers(const Shop& shop, const Build& build, std::size_t step, const Moment& now,
                           std::vector<Blocker>& out);
 void add_finding_blockers_of_release(const Shop& shop, const Build& build, const Moment& now,

@@ -180,17 +180,8 @@ TEST_CASE("more or less in the signature's dictionary is told") {
 }
 
 TEST_CASE("a second signature is told") {
-  // Another object of the file gets a range of its own: the signature's parameters are made one.
-  const std::string pdf = made();
-  const auto field = pdf.find("/SigFlags 3");
-  REQUIRE(field != std::string::npos);
-  const auto list = pdf.rfind("/Fields [ ", field);
-  REQUIRE(list != std::string::npos);
-  const auto number = pdf.substr(list + 10, pdf.find(" ]", list) - list - 10);
-  std::string twice = pdf;
-  twice.replace(list, 10 + number.size() + 2 + 12, "/Fields [ " + number + " " + number + " ] /S 3");
-  twice.resize(std::max(twice.size(), pdf.size()), ' ');
-  CHECK_FALSE(fault(twice).empty());
+  // Another object gets a range of its own; nothing moves, so that the index still fits.
+  CHECK(fault(replaced(made(), "/Rect [ 0 0 0 0 ]", "/ByteRange [ 0 ] ")) == "it carries more than one signature");
 }
 
 TEST_CASE("no byte outside the signature can be changed without notice of form or content") {
