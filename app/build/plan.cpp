@@ -52,7 +52,7 @@ void Plan::note_sources(EntryAt at) {
       const std::size_t step = index_.at(from->step);
       const EntryAt origin{step, *find_entry(step, from->entry)};
       add_once(calculated_from_[origin], at);
-      if (step != at.step) add_once(resting_[step], at.step);
+      if (step != at.step && !from->as_found) add_once(resting_[step], at.step);
     } else if (const auto* limit = std::get_if<procedure::FromLimit>(&source)) {
       add_once(of_limit_[limit->limit], at);
     } else if (const auto* option = std::get_if<procedure::FromOption>(&source)) {

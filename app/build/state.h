@@ -134,6 +134,38 @@ struct StepState {
 struct PartState {
   std::string state; // new, reused, remade
   std::string size, lot, from, text;
+  std::string expires; // last day of use of a dated part, or ""
+  bool fitted = false; // a step that fits it has been signed since it was named here
+};
+
+// A size that work at the machine shop must bring a part to, as it was ordered.
+struct OrderedSize {
+  std::string title; // "Cylinder bore"
+  std::string text;  // "84.500 to 84.518 mm"
+};
+
+// One part, or one of its positions, sent to the machine shop.
+struct Sent {
+  std::string part, position;
+  std::string work;   // "Bored and honed over size"
+  std::string finish; // or ""
+  std::string text;   // or ""
+  std::vector<OrderedSize> sizes;
+  std::vector<std::string> findings; // ids
+  std::string back_as;               // remade, reused, new; "" while away
+  std::string back_text;
+  Moment back;
+  bool away() const { return back_as.empty(); }
+};
+
+// What went to the machine shop together, on one sheet.
+struct Order {
+  std::string id; // "m1", in the order they were sent
+  std::string to; // the machine shop
+  std::string text;
+  std::string sent_name; // of whoever sent it
+  Moment sent;
+  std::vector<Sent> lines;
 };
 
 // A fault found on a part.
@@ -149,6 +181,7 @@ struct Finding {
   std::optional<EntryAt> proof;  // whose good value proves it; none: the sentence does
   std::string found_by, found_name, cleared_name;
   Moment found, cleared;
+  std::int64_t seq = 0; // of the event that noted it
 };
 
 // Laid beside an entry or a finding; kept by the hash of its bytes.
@@ -174,6 +207,7 @@ public:
   std::map<std::string, procedure::Limit, std::less<>> filled;    // limits filled in on this build
   std::map<std::pair<std::string, std::string>, BoltState> bolts; // joint ("step/entry"), fastener
   std::vector<Finding> findings;
+  std::vector<Order> orders;           // to the machine shop
   std::vector<Photograph> photographs; // in the order they were attached
   std::string outcome;                 // set at release
   std::vector<std::string> deferred;   // sections

@@ -112,13 +112,15 @@ void each_values(const Limit& limit,
 
 void check_names(const Index& index, Notes& notes) {
   const Procedure& procedure = index.procedure();
-  std::set<std::string_view> options, parts, findings, sections, steps;
+  std::set<std::string_view> options, parts, findings, work, sections, steps;
   for (std::size_t i = 0; i < procedure.options.size(); ++i)
     refuse_twice(options, "option", procedure.options[i].id, fmt::format("/options/{}", i), notes);
   for (std::size_t i = 0; i < procedure.parts.size(); ++i)
     refuse_twice(parts, "part", procedure.parts[i].id, fmt::format("/parts/{}", i), notes);
   for (std::size_t i = 0; i < procedure.findings.size(); ++i)
     refuse_twice(findings, "finding", procedure.findings[i].id, fmt::format("/findings/{}", i), notes);
+  for (std::size_t i = 0; i < procedure.machine_work.size(); ++i)
+    refuse_twice(work, "machine work", procedure.machine_work[i].id, fmt::format("/machine-work/{}", i), notes);
   for (std::size_t i = 0; i < procedure.sections.size(); ++i)
     refuse_twice(sections, "section", procedure.sections[i].id, fmt::format("/sections/{}", i), notes);
   index.each_step([&](const Section&, const Step& step, const std::string& pointer) {
@@ -138,6 +140,7 @@ void check(const Procedure& procedure, const Value& document, std::vector<Remark
   check_limits(index, notes);
   check_calculated(index, notes);
   check_findings(index, notes);
+  check_machine_work(index, notes);
   check_order(index, notes);
   check_use(index, notes);
   check_fastening(index, notes);

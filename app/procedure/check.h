@@ -59,6 +59,7 @@ void check_limits(const Index& index, Notes& notes);
 void check_calculated(const Index& index, Notes& notes);
 void check_order(const Index& index, Notes& notes);
 void check_findings(const Index& index, Notes& notes);
+void check_machine_work(const Index& index, Notes& notes);
 void check_use(const Index& index, Notes& notes);
 void check_fastening(const Index& index, Notes& notes);
 void check_tightening(const Index& index, Notes& notes, const EntryView& at);

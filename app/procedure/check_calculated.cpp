@@ -126,7 +126,12 @@ std::optional<Offer> CalculatedChecks::offer_of_entry(const EntryView& at, const
   const Entry* entry = index_.entry(from.step, from.entry);
   if (!step || !entry) return refuse(at, fmt::format("there is no entry {}/{}", from.step, from.entry));
   check_presence(at, from, input_pointer_);
+  if (entry->kind == EntryKind::calculated && from.as_found)
+    return refuse(at, fmt::format("entry {} is calculated; only readings are taken as found", shown(from.entry)));
   if (entry->kind == EntryKind::calculated) return offer_of_result(at, from, *step, *entry);
+  if (from.as_found && !entry->as_found)
+    return refuse(at,
+                  fmt::format("entry {} does not ask for a value as found; give it \"as-found\"", shown(from.entry)));
   if (!from.result.empty())
     return refuse(at, fmt::format("entry {} is no calculated entry, so it has no results", shown(from.entry)));
   if (is_readings(*entry)) return offer_of_cells(at, *step, *entry);
@@ -268,7 +273,7 @@ void CalculatedChecks::check_presence(const EntryView& at, const FromEntry& from
                                from.step, from.entry, shown(condition.option)));
         return;
       }
-  if (entry.optional && !at.entry.optional)
+  if ((entry.optional || from.as_found) && !at.entry.optional)
     notes_.warning("W07", pointer,
                    fmt::format("{}, input {}: entry {}/{} may be left empty, but then this cannot be calculated",
                                at.what, shown(input_), from.step, from.entry));

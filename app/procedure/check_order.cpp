@@ -107,7 +107,7 @@ void check_steps(const Index& index, Notes& notes) {
   index.each_entry([&](const EntryView& at) {
     for (const auto& [name, source] : at.entry.inputs) {
       const auto* from = std::get_if<FromEntry>(&source);
-      if (from && from->step != at.step.id)
+      if (from && !from->as_found && from->step != at.step.id)
         add(at.step.id, from->step, at.pointer + "/inputs/" + json::pointer_token(name));
     }
   });

@@ -82,7 +82,27 @@ void check_parts(const Index& index, Notes& notes, const EntryView& at) {
   }
 }
 
+void check_proposal(const Index& index, Notes& notes, const EntryView& at) {
+  if (!at.entry.proposed_by) return;
+  const FromEntry& from = *at.entry.proposed_by;
+  const std::string pointer = at.pointer + "/proposed-by";
+  const Step* step = index.procedure().step(from.step);
+  const Entry* entry = index.entry(from.step, from.entry);
+  if (!step || !entry || !entry->computation) {
+    notes.error(pointer,
+                fmt::format("{}: there is no calculated entry {}", at.what, shown(from.step + "/" + from.entry)));
+    return;
+  }
+  const auto& results = entry->computation->results;
+  if (std::none_of(results.begin(), results.end(), [&](const auto& it) { return it.name == from.result; }))
+    notes.error(pointer, fmt::format("{}: {} has no result {}", at.what, entry->computation->name, shown(from.result)));
+  if (!step->positions.empty() && !entry->over_all)
+    notes.error(pointer, fmt::format("{}: {} gives one result for each position; take it over all of them", at.what,
+                                     shown(from.step + "/" + from.entry)));
+}
+
 void check_choice(const Index& index, Notes& notes, const EntryView& at, std::set<std::string_view>& picked) {
+  check_proposal(index, notes, at);
   if (at.entry.option.empty()) return;
   const std::string pointer = at.pointer + "/option";
   const Option* option = index.procedure().option(at.entry.option);

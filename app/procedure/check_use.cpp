@@ -43,6 +43,10 @@ Used used_by(const Index& index) {
     for (const LimitCase& one : limit.cases) note_when(used, one.when);
   for (const OfferedFinding& finding : index.procedure().findings)
     used.parts.insert(finding.parts.begin(), finding.parts.end());
+  for (const OfferedWork& work : index.procedure().machine_work) {
+    used.parts.insert(work.parts.begin(), work.parts.end());
+    used.limits.insert(work.limits.begin(), work.limits.end());
+  }
   index.each_step([&](const Section&, const Step& step, const std::string&) {
     note_when(used, step.when);
     used.parts.insert(step.part);
@@ -100,6 +104,13 @@ void check_use(const Index& index, Notes& notes) {
     if (!used.parts.contains(procedure.parts[i].id))
       notes.warning("W03", fmt::format("/parts/{}", i),
                     fmt::format("part {}: no step, entry or finding names it", shown(procedure.parts[i].id)));
+  std::set<std::string_view> fitted;
+  index.each_step(
+      [&](const Section&, const Step& step, const std::string&) { fitted.insert(step.fits.begin(), step.fits.end()); });
+  for (std::size_t i = 0; i < procedure.parts.size(); ++i)
+    if (const Part& part = procedure.parts[i]; (part.once || part.dated) && !fitted.contains(part.id))
+      notes.warning("W16", fmt::format("/parts/{}", i),
+                    fmt::format("part {}: no step fits it, so nothing asks which one was used", shown(part.id)));
   index.each_step([&](const Section& section, const Step& step, const std::string& pointer) {
     warn_of_deferred(index, notes, section, step, pointer);
   });

@@ -94,6 +94,7 @@ void EntryReader::read_readings() {
   const Limit* limit = procedure_.limit(entry_.limit);
   if (!fields_.has("unit") && limit) entry_.unit = limit->unit;
   entry_.by_eye = flag(fields_, "by-eye");
+  entry_.as_found = flag(fields_, "as-found");
   entry_.gauges = texts(fields_, "gauges", faults_);
   if (entry_.by_eye && !entry_.gauges.empty()) fields_.fault("gauges", "read by eye, so no gauge can be asked for");
 }
@@ -110,6 +111,7 @@ void EntryReader::read_set() {
 
 void EntryReader::read_choice() {
   entry_.loose = flag(fields_, "loose");
+  entry_.parts = texts(fields_, "parts", faults_);
   entry_.option = text_or_empty(fields_, "option");
   entry_.choices = texts(fields_, "choices", faults_, !fields_.has("option"), TextRule::any, 2);
   const Option* option = procedure_.option(entry_.option);
@@ -118,6 +120,10 @@ void EntryReader::read_choice() {
   const std::set<std::string_view> choices(entry_.choices.begin(), entry_.choices.end());
   for (const std::string& good : entry_.good)
     if (!choices.contains(good)) fields_.fault("good", fmt::format("{} is not one of the choices", json::shown(good)));
+  if (const Value* proposed = fields_.object("proposed-by", false)) {
+    Fields from(*proposed, fields_.pointer_to("proposed-by"), fields_.what() + ", proposed-by", faults_);
+    entry_.proposed_by = read_from_entry(from);
+  }
 }
 
 void EntryReader::read_wait() {
@@ -129,7 +135,7 @@ void EntryReader::read_wait() {
 }
 
 FromEntry EntryReader::read_from_entry(Fields& from) {
-  FromEntry source{step_.id, text_or_empty(from, "entry", true), text_or_empty(from, "result")};
+  FromEntry source{step_.id, text_or_empty(from, "entry", true), text_or_empty(from, "result"), flag(from, "as-found")};
   const std::size_t slash = source.entry.find('/');
   if (slash != std::string::npos) {
     source.step = source.entry.substr(0, slash);

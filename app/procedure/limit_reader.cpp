@@ -88,6 +88,10 @@ std::vector<Part> read_parts(Fields& of, Faults& faults) {
     part.id = identifier(fields, "id");
     part.title = text_or_empty(fields, "title", true);
     part.positions = texts(fields, "positions", faults);
+    part.once = flag(fields, "once");
+    part.dated = flag(fields, "dated");
+    part.alpha = fields.number("alpha", false);
+    if (part.alpha && part.alpha->sign() <= 0) fields.fault("alpha", "must be more than 0, in 1/K");
     close(fields, "part");
     parts.push_back(std::move(part));
   });

@@ -77,6 +77,11 @@ const Limit* Procedure::limit(std::string_view wanted) const {
   return found(limits, limit_places, wanted);
 }
 
+const OfferedWork* Procedure::work(std::string_view wanted) const {
+  const auto at =
+      std::find_if(machine_work.begin(), machine_work.end(), [&](const auto& it) { return it.id == wanted; });
+  return at == machine_work.end() ? nullptr : &*at;
+}
 const OfferedFinding* Procedure::finding(std::string_view wanted) const {
   return found(findings, finding_places, wanted);
 }

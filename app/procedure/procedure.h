@@ -42,6 +42,9 @@ struct Part {
   std::string id;
   std::string title;
   std::vector<std::string> positions; // empty: there is one
+  bool once = false;                  // used up by fitting it: seal, gasket
+  bool dated = false;                 // has a lot and a last day of use: sealant
+  std::optional<Exact> alpha;         // thermal expansion, 1/K, so that it may be measured warm or cold
 };
 
 enum class Basis { maker, standard, shop, none, invented_example };
@@ -91,7 +94,8 @@ enum class Column { by_parts, standard, service };
 struct FromEntry {
   std::string step; // "" in the text means the own step; the reader fills it in
   std::string entry;
-  std::string result; // of a calculated entry; "" for readings
+  std::string result;    // of a calculated entry; "" for readings
+  bool as_found = false; // readings: those taken before strip-down
 };
 struct FromLimit {
   std::string limit;
@@ -114,7 +118,7 @@ struct Entry {
   bool optional = false; // may be left empty
   bool loose = false;    // of a loose part: may be recorded before the step's turn ("measured ahead")
   TakenApart taken_apart = TakenApart::lost;
-  std::vector<std::string> parts; // whose state (new, reused, remade) chooses the column of the limit
+  std::vector<std::string> parts; // of which it tells; their state (new, reused, remade) chooses the limit's column
   Column column = Column::by_parts;
 
   // reading, readings; a step with positions asks for one such set at each position
@@ -124,12 +128,14 @@ struct Entry {
   std::vector<std::string> columns; // names of directions; empty: one
   bool may_skip = false;            // a point may be left out (oil hole): typed "-"
   bool by_eye = false;              // counted or read without a gauge
+  bool as_found = false;            // asked for at strip-down too, as it was then; never blocks
   std::vector<std::string> gauges;  // kinds of gauge that will do; empty: any that measures the dimension
 
   // choice
   std::vector<std::string> choices;
-  std::vector<std::string> good; // those that let the work go on; empty: all
-  std::string option;            // the option that the choice picks, or ""
+  std::vector<std::string> good;        // those that let the work go on; empty: all
+  std::string option;                   // the option that the choice picks, or ""
+  std::optional<FromEntry> proposed_by; // the calculated result that says what to choose
 
   // tightening
   std::vector<Fastener> fasteners; // in the order of tightening
@@ -186,6 +192,17 @@ struct OfferedFinding {
   std::string proof_step, proof_entry; // the entry whose good value clears it; "" when a sentence does
 };
 
+// Work that this procedure offers to have done by a machine shop.
+struct OfferedWork {
+  std::string id;
+  std::vector<std::string> parts;      // to which it is done
+  std::string text;                    // "Bored and honed over size"
+  std::vector<std::string> limits;     // what must hold when it comes back, in the column for remade parts
+  std::string sizes_step, sizes_entry; // the calculated entry that gives the size at each position, or ""
+  std::string low, high;               // its results: from, to
+  std::string finish;                  // of the surface, or ""
+};
+
 struct Procedure {
   std::string id;
   std::string title;
@@ -197,12 +214,14 @@ struct Procedure {
   std::vector<Part> parts;
   std::vector<Limit> limits;
   std::vector<OfferedFinding> findings;
+  std::vector<OfferedWork> machine_work;
   std::vector<Section> sections;
 
   const Option* option(std::string_view wanted) const;
   const Part* part(std::string_view wanted) const;
   const Limit* limit(std::string_view wanted) const;
   const OfferedFinding* finding(std::string_view wanted) const;
+  const OfferedWork* work(std::string_view wanted) const;
   const Step* step(std::string_view wanted) const;
   const Section* section_of(std::string_view step_id) const;
   std::vector<const Step*> steps() const; // in the file's order

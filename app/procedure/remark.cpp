@@ -57,6 +57,9 @@ constexpr std::array explanations = {
     Explanation{"W15", "A fault holds up the steps that fit its part. None does here, so it would be written down and "
                        "the engine built all the same. Name the part under \"fits\" of the step that it goes in "
                        "with, at every position, or call the finding slight."},
+    Explanation{"W16",
+                "Of a part used up by fitting it, or with a last day of use, the steps that fit it ask which one "
+                "was taken. None does here. Name the part under \"fits\" of the step that it goes in with."},
 };
 
 // A file with hidden characters is told of them, but they must not reach the terminal.

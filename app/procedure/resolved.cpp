@@ -58,6 +58,9 @@ Value write_option(const Option& option) {
 Value write_part(const Part& part) {
   Value object = Value::object({{"id", Value::text(part.id)}, {"title", Value::text(part.title)}});
   set_texts(object, "positions", part.positions);
+  if (part.once) object.set("once", Value::boolean(true));
+  if (part.dated) object.set("dated", Value::boolean(true));
+  if (part.alpha) object.set("alpha", number(*part.alpha));
   return object;
 }
 
@@ -156,16 +159,20 @@ void set_tightening(Value& object, const Entry& entry) {
   object.set("stages", list_of(entry.stages, write_stage));
 }
 
+Value write_from_entry(const FromEntry& from) {
+  Value object = Value::object({{"entry", Value::text(from.step + "/" + from.entry)}});
+  set_text(object, "result", from.result);
+  if (from.as_found) object.set("as-found", Value::boolean(true));
+  return object;
+}
+
 Value write_source(const Source& source) {
   if (const auto* limit = std::get_if<FromLimit>(&source))
     return Value::object({{"limit", Value::text(limit->limit)}, {"bound", Value::text(limit->bound)}});
   if (const auto* option = std::get_if<FromOption>(&source))
     return Value::object({{"option", Value::text(option->option)}});
   if (const auto* constant = std::get_if<Constant>(&source)) return Value::object({{"constant", constant->value}});
-  const auto& from = std::get<FromEntry>(source);
-  Value object = Value::object({{"entry", Value::text(from.step + "/" + from.entry)}});
-  set_text(object, "result", from.result);
-  return object;
+  return write_from_entry(std::get<FromEntry>(source));
 }
 
 void set_judging(Value& object, const Entry& entry) {
@@ -183,6 +190,7 @@ void set_readings(Value& object, const Entry& entry) {
     object.set("may-skip", Value::boolean(entry.may_skip));
   }
   object.set("by-eye", Value::boolean(entry.by_eye));
+  object.set("as-found", Value::boolean(entry.as_found));
   set_texts(object, "gauges", entry.gauges);
 }
 
@@ -219,6 +227,8 @@ Value write_entry(const Step& step, const Entry& entry) {
   set_texts(object, "choices", entry.choices);
   set_texts(object, "good", entry.good);
   set_text(object, "option", entry.option);
+  if (entry.kind == EntryKind::choice) set_texts(object, "parts", entry.parts);
+  if (entry.proposed_by) object.set("proposed-by", write_from_entry(*entry.proposed_by));
   if (entry.kind == EntryKind::tightening) set_tightening(object, entry);
   set_time(object, "least", entry.least);
   set_time(object, "most", entry.most);
@@ -252,6 +262,18 @@ Value write_finding(const OfferedFinding& finding) {
   return object;
 }
 
+Value write_work(const OfferedWork& work) {
+  Value object =
+      Value::object({{"id", Value::text(work.id)}, {"parts", list_of(work.parts)}, {"text", Value::text(work.text)}});
+  set_texts(object, "limits", work.limits);
+  if (!work.sizes_entry.empty())
+    object.set("sizes", Value::object({{"entry", Value::text(work.sizes_step + "/" + work.sizes_entry)},
+                                       {"low", Value::text(work.low)},
+                                       {"high", Value::text(work.high)}}));
+  set_text(object, "finish", work.finish);
+  return object;
+}
+
 Value write_section(const Section& section) {
   return Value::object({{"id", Value::text(section.id)},
                         {"title", Value::text(section.title)},
@@ -275,6 +297,7 @@ Value resolved(const Procedure& procedure) {
   for (const Limit& limit : procedure.limits) limits.members().push_back({limit.id, write_limit(limit), {}});
   root.set("limits", std::move(limits));
   if (!procedure.findings.empty()) root.set("findings", list_of(procedure.findings, write_finding));
+  if (!procedure.machine_work.empty()) root.set("machine-work", list_of(procedure.machine_work, write_work));
   root.set("sections", list_of(procedure.sections, write_section));
   return root;
 }
