@@ -46,7 +46,7 @@ std::string proof_words(const Shop& shop, const Build& build, const Finding& fin
   const auto at = build::required_proof(build, finding);
   if (!at) return "Cleared by a sentence: what was done about it.";
   return fmt::format("Proved by {}, which is {}.", name_of_entry(build, *at),
-                     build::proves(shop, build, *at, now) ? "good now" : "not good yet");
+                     build::proves(shop, build, finding, *at, now) ? "good now" : "not good yet");
 }
 
 std::string done_words(const Build& build, const Finding& finding) {

@@ -78,6 +78,7 @@ void confirm(Build& build, const Event& event) {
   if (event.body.find("sure")) return still_sure(build, event);
   const auto* still = event.body.find("still_true");
   if (!still) {
+    entry.last_seq = event.seq;
     entry.done = true;
     entry.asked = false;
     entry.judged.standing = Standing::recorded;
@@ -114,6 +115,7 @@ void identify(Build& build, const Event& event) {
   entry.asked = false;
   entry.text = event.body.at("text").as_text();
   entry.judged.standing = Standing::recorded;
+  entry.last_seq = event.seq;
 }
 
 void wait(Build& build, const Event& event) {
@@ -129,9 +131,13 @@ void wait(Build& build, const Event& event) {
 
 void part(Build& build, const Event& event) {
   const Value& body = event.body;
-  build.parts[{body.at("part").as_text(), optional_text(body, "position")}] =
-      PartState{body.at("state").as_text(), optional_text(body, "size"), optional_text(body, "lot"),
-                optional_text(body, "from"), optional_text(body, "text")};
+  auto& it = build.parts[{body.at("part").as_text(), optional_text(body, "position")}];
+  it = {};
+  it.state = body.at("state").as_text();
+  it.size = optional_text(body, "size");
+  it.lot = optional_text(body, "lot");
+  it.from = optional_text(body, "from");
+  it.text = optional_text(body, "text");
 }
 
 // "places": cells of a reading, positions of a calculated entry, fasteners, or [0].
@@ -169,6 +175,11 @@ void ask_again(Build& build, EntryAt at, const Value& places) {
   }
 }
 
+void open_again(Build& build, const Value& body) {
+  if (const auto* opened = body.find("opened"))
+    for (const auto& item : opened->items()) forget(build, entry_of(build, item), item.at("places"));
+}
+
 void unsign(StepState& step) {
   step.signatures.clear();
   step.signed_off = false;
@@ -190,6 +201,12 @@ void reopen(Build& build, const Event& event) {
       (lost ? forget : ask_again)(build, {at.step, *entry}, one.at("places"));
     }
   }
+}
+
+void back(Build& build, const Event& event) {
+  come_back(build, event);
+  open_again(build, event.body);
+  if (event.body.find("reopened")) reopen(build, event);
 }
 
 void settle(EntryState& entry, const Value& doubt) {
@@ -215,10 +232,7 @@ void dispose(Build& build, const Event& event) {
   const EntryAt at = entry_of(build, event.body);
   const std::string what = event.body.at("disposition").as_text();
   if (const auto* out = event.body.find("bolts_out")) take_bolts_out(build, *out);
-  if (const auto* opened = event.body.find("opened")) {
-    for (const auto& item : opened->items()) forget(build, entry_of(build, item), item.at("places"));
-    return;
-  }
+  if (event.body.find("opened")) return open_again(build, event.body);
   for (auto* judged : judged_at(build.change(at), event.body.at("places"))) {
     if (what == "concession" && judged->blocks()) judged->conceded = true;
     if (what == "accept" && judged->standing == Standing::worn) judged->used_again = true;
@@ -304,6 +318,8 @@ const std::map<std::string, Apply, std::less<>>& by_kind() {
                                                                   {"attach", attach},
                                                                   {"finding", finding},
                                                                   {"clear", clear},
+                                                                  {"send", send},
+                                                                  {"back", back},
                                                                   {"addendum", addendum}};
   return table;
 }

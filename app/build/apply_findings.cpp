@@ -43,6 +43,7 @@ void finding(Build& build, const Event& event) {
   it.found_by = event.person;
   it.found_name = event.name;
   it.found = event.time;
+  it.seq = event.seq;
   build.findings.push_back(std::move(it));
 }
 

@@ -37,6 +37,7 @@ void tighten(Build& build, const Event& event) {
   if (stage == planned.stages.end()) throw std::logic_error("no such stage");
   const auto number = static_cast<std::size_t>(stage - planned.stages.begin());
   EntryState& entry = build.change(at);
+  entry.last_seq = event.seq;
   const std::string gauge = optional_text(event.body, "gauge_id");
   for (const auto& item : event.body.at("fasteners").items()) {
     const std::size_t f = index(item.at("at"), entry.fasteners.size());
@@ -50,7 +51,6 @@ void tighten(Build& build, const Event& event) {
     if (!gauge.empty()) ++entry.pulls[gauge];
   }
   entry.recorded_by = event.person;
-  entry.last_seq = event.seq;
   entry.disordered = entry.disordered || event.body.find("out_of_order");
   sure(entry, event);
   if (event.body.find("round_again")) {

@@ -87,8 +87,9 @@ std::optional<Exact> Asked::decimal(std::string_view key, bool required) {
 }
 
 std::optional<calc::Date> Asked::date(std::string_view key) {
+  if (!has(key)) return std::nullopt;
   const std::string value = text(key, false);
-  if (value.empty()) return std::nullopt;
+  if (wrong_) return std::nullopt;
   const auto date = calc::parse_date(value);
   if (date) return *date;
   fault(key, fmt::format("\"{}\": {}", key, date.error().message));

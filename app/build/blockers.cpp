@@ -2,6 +2,7 @@
 
 #include "build/doubt.h"
 #include "build/findings.h"
+#include "build/orders.h"
 #include "build/second_look.h"
 
 #include <algorithm>
@@ -233,6 +234,7 @@ std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t 
     if (entry == Holds::yes) EntryCheck(shop, build, at, now, out).run();
   }
   add_finding_blockers(shop, build, index, now, out);
+  add_away_blockers(build, index, out);
   if (state.signatures.empty()) return out;
   const auto& first = state.signatures.front();
   out.push_back(
@@ -281,6 +283,7 @@ std::vector<Blocker> release_blockers(const Shop& shop, const Build& build, cons
       out.push_back({"step-unsigned", fmt::format("\"{}\" is not signed yet.", step.title), "", step.id});
   }
   add_finding_blockers_of_release(shop, build, now, out);
+  add_away_blockers_of_release(build, out);
   return out;
 }
 
@@ -310,6 +313,7 @@ StepStanding standing_of(const Build& build, std::size_t step) {
   const Holds on = step_on(build, step);
   if (on == Holds::no) return StepStanding::not_on_this_engine;
   if (state.signed_off) return StepStanding::signed_off;
+  if (away_of(build, step)) return StepStanding::away;
   if (!state.signatures.empty()) return StepStanding::wants_second;
   if (state.reopened) return StepStanding::reopened;
   if (on == Holds::unset || waits_for(build, step)) return StepStanding::not_yet;

@@ -16,9 +16,10 @@ Value unit_text(const Unit& unit) {
 }
 
 // Readings of positions first..last as the computation's field wants them; null while a point is missing.
-Value readings_input(const Build& build, EntryAt at, std::size_t first, std::size_t last, Shape wanted) {
+Value readings_input(const Build& build, EntryAt at, std::size_t first, std::size_t last, Shape wanted, bool as_found) {
   const auto& entry = build.plan->entry(at);
-  const auto& state = build.entry(at);
+  const auto& cells = as_found ? build.entry(at).as_found : build.entry(at).cells;
+  if (cells.empty()) return {};
   const auto shape = procedure::cells_of(build.plan->step(at.step), entry);
   const bool all = last - first > 1;
   std::vector<Value> rows;
@@ -27,7 +28,7 @@ Value readings_input(const Build& build, EntryAt at, std::size_t first, std::siz
   for (std::size_t p = first; p < last; ++p) {
     std::vector<Value> row;
     for (std::size_t c = 0; c < shape.per_position(); ++c) {
-      const Cell& cell = state.cells[p * shape.per_position() + c];
+      const Cell& cell = cells[p * shape.per_position() + c];
       if (!cell.filled() || cell.asked) return {};
       Value number = cell.skipped ? Value() : Value::number(cell.value.text());
       if (!cell.skipped) {
@@ -113,9 +114,9 @@ Value entry_input(const Build& build, EntryAt at, const procedure::FromEntry& fr
   case EntryKind::readings: {
     const std::size_t positions = procedure::cells_of(build.plan->step(step), entry).positions;
     const bool whole = all || build.plan->step(at.step).positions.empty();
-    if (positions == 1) return readings_input(build, origin, 0, 1, wanted);
-    return whole ? readings_input(build, origin, 0, positions, wanted)
-                 : readings_input(build, origin, position, position + 1, wanted);
+    if (positions == 1) return readings_input(build, origin, 0, 1, wanted, from.as_found);
+    return whole ? readings_input(build, origin, 0, positions, wanted, from.as_found)
+                 : readings_input(build, origin, position, position + 1, wanted, from.as_found);
   }
   case EntryKind::calculated:
     return calculated_input(build, origin, from.result, position, all || build.plan->step(at.step).positions.empty(),

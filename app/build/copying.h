@@ -27,4 +27,8 @@ void attach(Build& build, const Event& event);
 void finding(Build& build, const Event& event);
 void clear(Build& build, const Event& event);
 
+// apply_orders.cpp
+void send(Build& build, const Event& event);
+void come_back(Build& build, const Event& event);
+
 } // namespace build

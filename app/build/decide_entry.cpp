@@ -1,6 +1,9 @@
 // Entries that hold no measured numbers, and facts of the engine: acknowledge, confirm, pick, identify, wait, part,
 // note, fill-limit.
 #include "build/decision.h"
+#include "build/fitting.h"
+#include "build/orders.h"
+#include "build/proposal.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -28,6 +31,8 @@ Result<void> is_kind(const Case& it, EntryAt at, EntryKind kind, const char* how
 Result<void> may_fill(const Case& it, EntryAt at) {
   if (const auto may = may_write(it.build, at); !may) return may.error();
   if (const auto read = cautions_read(it.build, at.step, it.context); !read) return read.error();
+  if (const auto away = away_of(it.build, at.step); away && !tells_of(it.build, at, away->line->part, "").empty())
+    return refusal("part-away", fmt::format("{}: enter it as back first.", away_text(it.build, *away->order)));
   const auto kind = it.build.plan->entry(at).kind;
   const bool ahead = kind == EntryKind::choice || kind == EntryKind::identity;
   return in_turn(it.build, at, ahead);
@@ -139,9 +144,22 @@ Result<void> nothing_tightened_by(const Build& build, const std::vector<EntryAt>
 
 } // namespace
 
+namespace {
+
+Result<void> proposed_or_reasoned(const Build& build, std::optional<EntryAt> at, const std::string& value,
+                                  const std::string& reason) {
+  const auto proposal = at ? proposed(build, *at) : std::nullopt;
+  if (!proposal || *proposal == value || !reason.empty()) return {};
+  return refusal("not-proposed", fmt::format("{}: the readings call for {}; pick that, or say in \"text\" why not.",
+                                             build.plan->entry(*at).title, *proposal));
+}
+
+} // namespace
+
 Result<Decision> pick(const Case& it) {
-  Asked asked(it.action, {"build", "option", "step", "entry", "value"});
+  Asked asked(it.action, {"build", "option", "step", "entry", "value", "text"});
   const std::string value = asked.text("value");
+  const std::string reason = asked.line("text", false);
   std::string option = asked.text("option", false);
   if (const auto wrong = asked.wrong()) return *wrong;
   Value body = begun(it);
@@ -165,7 +183,11 @@ Result<Decision> pick(const Case& it) {
     if (!known) return bad_value(fmt::format("There is no option \"{}\" in this procedure.", option));
     if (const auto good = among(known->choices, value, known->title); !good) return good.error();
   }
+  const auto at = changed.empty() ? choice_of_option(it.build, option) : changed.front().at;
+  if (const auto as_proposed = proposed_or_reasoned(it.build, at, value, reason); !as_proposed)
+    return as_proposed.error();
   body.set("value", Value::text(value));
+  if (!reason.empty()) body.set("text", Value::text(reason));
   if (!option.empty()) body.set("option", Value::text(option));
   Build next = as_it_would_be(it, body);
   std::vector<EntryAt> entries;
@@ -178,20 +200,7 @@ Result<Decision> pick(const Case& it) {
     }
     if (const auto loose = nothing_tightened_by(it.build, entries); !loose) return loose.error();
   }
-  if (!changed.empty())
-    if (const auto done = follow(next, body, changed); !done) return done.error();
-  if (!entries.empty()) {
-    Value more = Value::object();
-    if (const auto done = follow_judging(next, more, entries); !done) return done.error();
-    for (auto& member : more.members()) {
-      Value* there = body.find(member.key);
-      if (!there) {
-        body.set(member.key, member.value);
-        continue;
-      }
-      for (auto& item : member.value.items()) there->push(item);
-    }
-  }
+  if (const auto done = follow_judging(next, body, entries, changed); !done) return done.error();
   Decision out = plain(std::move(body));
   if (const auto* verdict = out.body.find("verdict")) out.answer.set("verdict", *verdict);
   return out;
@@ -251,6 +260,8 @@ Result<Decision> part(const Case& it) {
     return bad_value(places.empty() ? fmt::format("There is only one {}; leave the position out.", known->title)
                                     : fmt::format("Say which {}: {}.", known->title, fmt::join(places, ", ")));
   if (const auto good = among({"new", "reused", "remade"}, state, known->title); !good) return good.error();
+  if (const auto away = away_at(it.build, id, position))
+    return refusal("part-away", fmt::format("{}: enter it as back first.", away_text(it.build, *away->order)));
   // What ran in one place goes back there; another place is a decision, and says why.
   const std::string from = it.action.text_or_empty("from");
   const bool swapped =

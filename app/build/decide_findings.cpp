@@ -104,10 +104,10 @@ Result<std::optional<EntryAt>> proof_of(const Case& it, const Finding& finding, 
                                    it.build.plan->entry(*at).title));
     at = *named;
   }
-  if (at && !proves(it.shop, it.build, *at, it.context.now))
-    return refusal("not-proved", fmt::format("\"{}: {}\" is to prove it, and is not good yet.",
-                                             it.build.plan->step(at->step).title, it.build.plan->entry(*at).title));
-  return at;
+  if (!at || proves(it.shop, it.build, finding, *at, it.context.now)) return at;
+  return refusal("not-proved", fmt::format("\"{}: {}\" is to prove it, and holds no good value recorded since it was "
+                                           "found.",
+                                           it.build.plan->step(at->step).title, it.build.plan->entry(*at).title));
 }
 
 Result<void> may_concede(const Case& it, const Finding& finding) {

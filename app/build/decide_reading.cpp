@@ -97,6 +97,7 @@ public:
     const auto given = given_numbers(it_.build, at_, it_.action);
     if (!given) return given.error();
     if (const auto gauge = choose_gauge(); !gauge) return gauge.error();
+    if (const auto here = parts_are_here(*given); !here) return here.error();
     body_ = begun(it_, at_);
     body_.set("unit", Value::text(std::string(entry_.unit->name)));
     if (as_found) body_.set("as_found", Value::boolean(true));
@@ -167,6 +168,15 @@ private:
     return cell;
   }
 
+  // Nothing is measured on a part that is away; what it was as found may be written down late.
+  Result<void> parts_are_here(const std::vector<Given>& given) const {
+    if (place_ == Place::as_found || it_.kind() == "correct") return {};
+    std::set<std::size_t> positions;
+    const auto shape = procedure::cells_of(it_.build.plan->step(at_.step), entry_);
+    for (const auto& one : given) positions.insert(one.cell / shape.per_position());
+    return is_here(it_.build, at_, positions);
+  }
+
   Result<void> fine_enough(std::size_t cell) {
     if (entry_.limit.empty()) return {};
     const auto shape = procedure::cells_of(it_.build.plan->step(at_.step), entry_);
@@ -186,10 +196,10 @@ private:
     Standing worst = Standing::empty;
     for (const auto& verdict : verdicts) worst = worse(worst, *standing_named(verdict));
     body_.set("verdict", Value::text(std::string(name_of(worst))));
-    if (place_ == Place::entry) {
+    if (place_ != Place::second_look) {
       Build next = as_it_would_be(it_, body_);
       if (const auto done = follow(next, body_, {{at_, positions}}, signed_steps); !done) return done.error();
-      note_far(next.entry(at_).cells);
+      if (place_ == Place::entry) note_far(next.entry(at_).cells);
     }
     Decision out;
     out.answer = Value::object({{"verdict", Value::text(std::string(name_of(worst)))}});

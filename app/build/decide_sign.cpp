@@ -1,14 +1,12 @@
 // Putting one's name to a step, and taking a joint apart again.
 #include "build/decision.h"
+#include "build/reopening.h"
 #include "build/second_look.h"
 
 #include <algorithm>
 #include <fmt/format.h>
 
 namespace build {
-
-using procedure::EntryKind;
-using procedure::TakenApart;
 
 namespace {
 
@@ -132,87 +130,6 @@ Result<Decision> sign(const Case& it) {
 }
 
 namespace {
-
-// Which steps a reopening takes along, each whole (no positions) or at some positions.
-class Reopening {
-public:
-  explicit Reopening(const Build& build) : build_(build) {}
-
-  void take(std::size_t step, const std::set<std::size_t>& positions) {
-    const auto it = taken_.find(step);
-    if (it != taken_.end()) {
-      if (it->second.empty() || std::includes(it->second.begin(), it->second.end(), positions.begin(), positions.end()))
-        return;
-      if (positions.empty())
-        it->second.clear();
-      else
-        it->second.insert(positions.begin(), positions.end());
-    } else {
-      taken_.emplace(step, positions);
-    }
-    const std::set<std::size_t> now = taken_.at(step);
-    for (const std::size_t next : build_.plan->resting_on(step)) {
-      const bool same = build_.plan->step(next).positions == build_.plan->step(step).positions;
-      take(next, same ? now : std::set<std::size_t>());
-    }
-  }
-
-  Value list(std::vector<Changed>& lost) const {
-    Value out = Value::array();
-    for (const auto& [step, positions] : taken_) {
-      const auto& state = build_.step(step);
-      if (state.signatures.empty() && std::none_of(state.entries.begin(), state.entries.end(), has_anything)) continue;
-      Value item = Value::object({{"step", Value::text(build_.plan->step(step).id)}});
-      if (!positions.empty()) {
-        Value names = Value::array();
-        for (const auto p : positions) names.push(Value::text(build_.plan->step(step).positions[p]));
-        item.set("positions", std::move(names));
-      }
-      Value entries = Value::array();
-      for (std::size_t e = 0; e < state.entries.size(); ++e) add_entry({step, e}, positions, entries, lost);
-      item.set("entries", std::move(entries));
-      out.push(std::move(item));
-    }
-    return out;
-  }
-
-private:
-  void add_entry(EntryAt at, const std::set<std::size_t>& positions, Value& entries, std::vector<Changed>& lost) const {
-    const auto& entry = build_.plan->entry(at);
-    const auto places = filled_places(at, positions);
-    if (places.empty() || entry.taken_apart == TakenApart::keeps) return;
-    // A calculated value goes with its readings; by itself it only asks whether it is still true.
-    const bool gone = entry.taken_apart == TakenApart::lost && entry.kind != EntryKind::calculated;
-    entries.push(Value::object({{"entry", Value::text(entry.id)},
-                                {"does", Value::text(gone ? "lost" : "asks")},
-                                {"places", place_list(places)}}));
-    if (gone) lost.push_back({at, positions});
-  }
-
-  std::vector<std::size_t> filled_places(EntryAt at, const std::set<std::size_t>& positions) const {
-    const auto& state = build_.entry(at);
-    const auto& entry = build_.plan->entry(at);
-    const auto& step = build_.plan->step(at.step);
-    const auto meant = [&](std::size_t position) { return positions.empty() || positions.count(position) > 0; };
-    std::vector<std::size_t> out;
-    const std::size_t per = procedure::cells_of(step, entry).per_position();
-    for (std::size_t c = 0; c < state.cells.size(); ++c)
-      if (state.cells[c].filled() && meant(c / per)) out.push_back(c);
-    for (std::size_t p = 0; p < state.calculated.size(); ++p)
-      if (state.calculated[p].filled() && (entry.over_all || meant(p))) out.push_back(p);
-    for (std::size_t f = 0; f < state.fasteners.size(); ++f) {
-      const auto& own = entry.fasteners[f].position;
-      const auto place = std::find(step.positions.begin(), step.positions.end(), own);
-      const bool here = own.empty() || meant(static_cast<std::size_t>(place - step.positions.begin()));
-      if (!state.fasteners[f].empty() && here) out.push_back(f);
-    }
-    if (state.done) out.push_back(0);
-    return out;
-  }
-
-  const Build& build_;
-  std::map<std::size_t, std::set<std::size_t>> taken_;
-};
 
 Result<Value> reopen_body(const Case& it) {
   Asked asked(it.action, {"build", "step", "positions", "reason", "preview"});

@@ -1,5 +1,7 @@
 #include "build/decision.h"
 
+#include "build/orders.h"
+
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -90,6 +92,12 @@ Result<void> cautions_read(const Build& build, std::size_t index, const Context&
   if (!warns || build.step(index).acknowledged.count(context.who()->person)) return {};
   return refusal("caution-unread",
                  fmt::format("Read and acknowledge the danger and warning notices of \"{}\" first.", step.title));
+}
+
+Result<void> is_here(const Build& build, EntryAt at, const std::set<std::size_t>& positions) {
+  const auto away = away_of(build, at, positions);
+  if (!away) return {};
+  return refusal("part-away", fmt::format("{}: enter it as back first, then measure.", away_text(build, *away->order)));
 }
 
 Value begun(const Case& it) {

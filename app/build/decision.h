@@ -41,6 +41,9 @@ Result<void> in_turn(const Build& build, EntryAt at, bool may_be_ahead);
 // The person acting has read the step's DANGER and WARNING notices in this pass.
 Result<void> cautions_read(const Build& build, std::size_t step, const Context& context);
 
+// No part of which the entry tells at these positions is away at the machine shop; code "part-away".
+Result<void> is_here(const Build& build, EntryAt at, const std::set<std::size_t>& positions);
+
 // The body begun: the action as asked, the step and the entry.
 Value begun(const Case& it);
 Value begun(const Case& it, std::size_t step);
@@ -81,6 +84,8 @@ Result<Decision> note(const Case& it);
 Result<Decision> attach(const Case& it);
 Result<Decision> finding(const Case& it);
 Result<Decision> clear(const Case& it);
+Result<Decision> send(const Case& it);
+Result<Decision> back(const Case& it);
 Result<Decision> fill_limit(const Case& it);
 Result<Decision> tighten(const Case& it);
 Result<Decision> loosen(const Case& it);

@@ -1,5 +1,7 @@
 #include "build/findings.h"
 
+#include "build/fitting.h"
+
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -9,26 +11,27 @@ using json::Value;
 
 namespace {
 
-// Every position of the step is one of the part's: each then fits its own, and not all of it.
-bool position_by_position(const procedure::Step& step, const procedure::Part& part) {
-  return !step.positions.empty() && std::all_of(step.positions.begin(), step.positions.end(), [&](const auto& it) {
-    return std::find(part.positions.begin(), part.positions.end(), it) != part.positions.end();
-  });
+// The newest event that recorded there, or in what it is calculated from.
+std::int64_t recorded_last(const Build& build, EntryAt at) {
+  std::int64_t last = build.entry(at).last_seq;
+  for (const auto& [name, source] : build.plan->entry(at).inputs)
+    if (const auto* from = std::get_if<procedure::FromEntry>(&source); from && !from->as_found) {
+      const std::size_t step = *build.plan->find_step(from->step);
+      last = std::max(last, recorded_last(build, {step, *build.plan->find_entry(step, from->entry)}));
+    }
+  return last;
 }
 
-bool fits(const Build& build, std::size_t index, const Finding& finding) {
-  const auto& step = build.plan->step(index);
-  if (std::find(step.fits.begin(), step.fits.end(), finding.part) == step.fits.end()) return false;
-  const auto* part = build.plan->procedure().part(finding.part);
-  if (finding.position.empty() || !part || !position_by_position(step, *part)) return true;
-  return std::find(step.positions.begin(), step.positions.end(), finding.position) != step.positions.end();
+std::string entry_text(const Build& build, EntryAt at) {
+  return fmt::format("\"{}: {}\"", build.plan->step(at.step).title, build.plan->entry(at).title);
 }
 
-std::string what_to_do(const Build& build, const Finding& finding) {
+std::string what_to_do(const Shop& shop, const Build& build, const Finding& finding, const Moment& now) {
   const auto at = required_proof(build, finding);
-  return at ? fmt::format("clear it once \"{}: {}\" is good", build.plan->step(at->step).title,
-                          build.plan->entry(*at).title)
-            : "say what was done about it";
+  if (!at || proves(shop, build, finding, *at, now)) return "say what was done about it";
+  if (finding.seq > recorded_last(build, *at) && has_anything(build.entry(*at)))
+    return fmt::format("record {} again, as it was good before the fault was found", entry_text(build, *at));
+  return fmt::format("clear it once {} is good", entry_text(build, *at));
 }
 
 } // namespace
@@ -40,10 +43,7 @@ const Finding* find_finding(const Build& build, std::string_view id) {
 }
 
 std::string named(const Build& build, const Finding& finding) {
-  const auto* part = build.plan->procedure().part(finding.part);
-  const std::string& title = part ? part->title : finding.part;
-  return fmt::format("{}{}{}: {} ({})", title, finding.position.empty() ? "" : " ", finding.position, finding.text,
-                     finding.id);
+  return fmt::format("{}: {} ({})", part_text(build, finding.part, finding.position), finding.text, finding.id);
 }
 
 std::optional<EntryAt> required_proof(const Build& build, const Finding& finding) {
@@ -55,29 +55,31 @@ std::optional<EntryAt> required_proof(const Build& build, const Finding& finding
   return EntryAt{*step, *entry};
 }
 
-bool proves(const Shop& shop, const Build& build, EntryAt at, const Moment& now) {
+bool proves(const Shop& shop, const Build& build, const Finding& finding, EntryAt at, const Moment& now) {
   return step_on(build, at.step) == Holds::yes && entry_on(build, at) == Holds::yes && has_anything(build.entry(at)) &&
-         entry_blockers(shop, build, at, now).empty();
+         recorded_last(build, at) > finding.seq && entry_blockers(shop, build, at, now).empty();
 }
 
 bool is_open(const Shop& shop, const Build& build, const Finding& finding, const Moment& now) {
   if (finding.disposition.empty()) return true;
-  return finding.proof && !proves(shop, build, *finding.proof, now);
+  return finding.proof && !proves(shop, build, finding, *finding.proof, now);
 }
 
 std::vector<std::size_t> steps_held_up(const Build& build, const Finding& finding) {
   std::vector<std::size_t> out;
   if (finding.slight) return out;
   for (std::size_t s = 0; s < build.plan->size(); ++s)
-    if (step_on(build, s) != Holds::no && fits(build, s, finding)) out.push_back(s);
+    if (step_on(build, s) != Holds::no && fits_there(build, s, finding.part, finding.position)) out.push_back(s);
   return out;
 }
 
 void add_finding_blockers(const Shop& shop, const Build& build, std::size_t step, const Moment& now,
                           std::vector<Blocker>& out) {
   for (const auto& finding : build.findings)
-    if (!finding.slight && fits(build, step, finding) && is_open(shop, build, finding, now))
-      out.push_back({"finding-open", fmt::format("{}: {}.", named(build, finding), what_to_do(build, finding)), "",
+    if (!finding.slight && fits_there(build, step, finding.part, finding.position) &&
+        is_open(shop, build, finding, now))
+      out.push_back({"finding-open",
+                     fmt::format("{}: {}.", named(build, finding), what_to_do(shop, build, finding, now)), "",
                      build.plan->step(step).id});
 }
 
@@ -89,8 +91,8 @@ void add_finding_blockers_of_release(const Shop& shop, const Build& build, const
       return it.code == "finding-open" && it.message.starts_with(named(build, finding));
     });
     if (!told && is_open(shop, build, finding, now))
-      out.push_back(
-          {"finding-open", fmt::format("{}: {}.", named(build, finding), what_to_do(build, finding)), "", ""});
+      out.push_back({"finding-open",
+                     fmt::format("{}: {}.", named(build, finding), what_to_do(shop, build, finding, now)), "", ""});
     if (finding.cause_asked && finding.cause.empty())
       out.push_back({"cause-missing", fmt::format("{}: write down what caused it.", named(build, finding)), "", ""});
   }

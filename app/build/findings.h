@@ -15,8 +15,9 @@ std::string named(const Build& build, const Finding& finding);
 // The entry that the procedure names as the proof, where it is on this engine.
 std::optional<EntryAt> required_proof(const Build& build, const Finding& finding);
 
-// Whether the entry holds a good value now: everything asked for is there, and nothing in it blocks.
-bool proves(const Shop& shop, const Build& build, EntryAt at, const Moment& now);
+// Whether the entry holds a good value, recorded since the fault was found: everything asked for is there, and nothing
+// in it blocks. Of a calculated entry one of its readings must be newer.
+bool proves(const Shop& shop, const Build& build, const Finding& finding, EntryAt at, const Moment& now);
 
 bool is_open(const Shop& shop, const Build& build, const Finding& finding, const Moment& now);
 

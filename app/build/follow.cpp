@@ -148,8 +148,11 @@ Result<void> follow(Build& next, Value& body, const std::vector<Changed>& change
   return {};
 }
 
-Result<void> follow_judging(Build& next, Value& body, const std::vector<EntryAt>& entries) {
+Result<void> follow_judging(Build& next, Value& body, const std::vector<EntryAt>& entries,
+                            const std::vector<Changed>& changed) {
   Following following(next, SignedSteps::refuse);
+  for (const auto& one : changed)
+    if (const auto done = following.calculate_from(one); !done) return done.error();
   for (const EntryAt at : entries) {
     const auto kind = next.plan->entry(at).kind;
     if (kind == EntryKind::calculated) {

@@ -21,8 +21,9 @@ enum class SignedSteps { refuse, sign_again };
 Result<void> follow(Build& next, json::Value& body, const std::vector<Changed>& changed,
                     SignedSteps signed_steps = SignedSteps::refuse);
 
-// The same after an option, a part or a limit has changed: every value that rests on `limits`, `entries`.
-Result<void> follow_judging(Build& next, json::Value& body, const std::vector<EntryAt>& entries);
+// The same after an option, a part or a limit has changed: every value of `entries` is judged or worked out again.
+Result<void> follow_judging(Build& next, json::Value& body, const std::vector<EntryAt>& entries,
+                            const std::vector<Changed>& changed = {});
 
 // Copies one item of "calculated" or "rejudged" into the build.
 void apply_calculated(Build& build, const json::Value& item);

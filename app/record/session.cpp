@@ -1,6 +1,7 @@
 #include "record/session_state.h"
 
 #include "build/apply.h"
+#include "build/compare.h"
 #include "build/status.h"
 #include "procedure/reader.h"
 #include "record/digest.h"
@@ -229,6 +230,15 @@ Value Session::State::attach(Doing& doing) {
   return act_on_build(doing);
 }
 
+Value Session::State::compare(const Doing& doing) {
+  const auto its = find_build(doing.action.text_or_empty("build"));
+  if (!its) return refused(its.error());
+  const std::string option = doing.action.text_or_empty("option");
+  const auto all = build::compare(**its, option);
+  if (all.empty()) return refused({"bad-value", fmt::format("There is no option \"{}\" in this procedure.", option)});
+  return accepted(build::to_json(**its, option, all));
+}
+
 Value Session::State::status(const Doing& doing) {
   const auto its = find_build(doing.action.text_or_empty("build"));
   return its ? accepted(build::status(shop, **its, doing.now)) : refused(its.error());
@@ -265,6 +275,7 @@ Value Session::State::dispatch(Doing& doing) {
   }
   if (name == "enrol" && !store) return enrol(doing);
   if (name == "status") return status(doing);
+  if (name == "compare") return compare(doing);
   const auto target = build::target_of(name);
   if (target == build::Target::none)
     return refused({"unknown-action", fmt::format("There is no action \"{}\".", name)});

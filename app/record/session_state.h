@@ -87,6 +87,7 @@ struct Session::State {
   Value change_passphrase(Doing& doing);
   Value sign_in(Doing& doing);
   Value status(const Doing& doing);
+  Value compare(const Doing& doing);
   Value preview(const Doing& doing);
   Value perform(Value action);
   Value dispatch(Doing& doing);

@@ -237,6 +237,9 @@ std::string everything(const build::Build& build) {
   }
   for (const auto& [option, value] : build.options) out += fmt::format("\n{}={}", option, value);
   for (const auto& [part, state] : build.parts) out += fmt::format("\n{}/{}={}", part.first, part.second, state.state);
+  for (const auto& order : build.orders)
+    for (const auto& line : order.lines)
+      out += fmt::format("\n{} {} {}/{} {} {}", order.id, order.to, line.part, line.position, line.work, line.back_as);
   for (const auto& [place, bolt] : build.bolts)
     out += fmt::format("\n{} {}: {} {} {} {} {} {}", place.first, place.second, bolt.state, bolt.identity, bolt.uses,
                        bolt.replace, bolt.measure, bolt.length ? bolt.length->text() : "");

@@ -97,6 +97,12 @@ TEST_CASE("a gauge that fails its check on the standard is not used until it is 
   CHECK(bench.refused(R"({"do":"check-gauge","gauge":"wrench","standard":"x","size":1,"reading":1})") == "gauge-unfit");
 }
 
+TEST_CASE("a date left blank is no date, and is told before it is written down") {
+  Bench bench;
+  CHECK(bench.refused(R"({"do":"update-gauge","gauge":"mic","calibrated":""})") == "bad-value");
+  CHECK(bench.message.find("calibrated") != std::string::npos);
+}
+
 TEST_CASE("a gauge with impossible facts is not added") {
   Bench bench;
   const auto add = [](const char* more) {

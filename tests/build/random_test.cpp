@@ -82,7 +82,7 @@ const std::vector<std::string> helpful = {
 std::string any_action(Chance& chance) {
   if (chance.below(2) == 0) return chance.of(helpful);
   const std::string& step = chance.of(steps);
-  switch (chance.below(16)) {
+  switch (chance.below(17)) {
   case 0: return fmt::format(R"({{"do":"acknowledge","step":"{}"}})", step);
   case 1:
     return chance.of<std::string>(
@@ -120,6 +120,12 @@ std::string any_action(Chance& chance) {
   case 12:
     if (chance.below(4) == 0) return fmt::format(R"({{"do":"reopen","step":"{}","reason":"x"}})", step);
     return fmt::format(R"({{"do":"sign","step":"{}","person":"ben","passphrase":"right"}})", step);
+  case 13:
+    return chance.of<std::string>(
+        {R"({"do":"send","to":"Brook Lane","lines":[{"part":"crank","text":"Ground"}]})",
+         R"({"do":"send","to":"Brook Lane","lines":[{"part":"shell","positions":["2"],"text":"x"}]})",
+         R"({"do":"back","order":"m1"})", R"({"do":"back","order":"m2"})",
+         R"({"do":"back","order":"m3","state":"reused"})", R"({"do":"back","order":"m4","state":"new"})"});
   default: return fmt::format(R"({{"do":"sign","step":"{}"}})", step);
   }
 }
@@ -133,7 +139,7 @@ TEST_CASE("random actions never sign a step with a blocker, and folding the even
     Chance chance(seed);
     Bench bench;
     bench.clean();
-    for (int turn = 0; turn < 200; ++turn) {
+    for (int turn = 0; turn < 260; ++turn) {
 
       const std::string line = any_action(chance);
       const auto action = *json::read_one(line);
