@@ -128,6 +128,8 @@ Content content_of(const Build& build, const Shop& shop, const std::vector<Event
   out.gauges = gauges_of(facts);
   tell_findings(build, out);
   out.findings = findings_of(build, shop);
+  tell_machine_work(build, out);
+  out.machine_work = machine_work_of(build);
   out.photographs = photographs_of(build);
   out.notices = notices_of(build);
   out.bases = bases_of(build);

@@ -108,6 +108,12 @@ struct FindingTold {
   bool open = false;
 };
 
+// What one order had done by a machine shop.
+struct MachineWork {
+  std::string what;               // "Brook Lane Machining (m1), sent by ..."
+  std::vector<std::string> lines; // part and positions, work, sizes, finish, how it came back
+};
+
 // Kept by the shop; its bytes have this hash.
 struct PhotographKept {
   std::string where, taken, sha256; // "Joint faces: Front cover", "2026-05-01 09:10, Ivo Tarrant; 4000 x 3000 pixels"
@@ -177,6 +183,7 @@ struct Content {
   std::vector<PartFitted> parts;
   std::vector<GaugeUsed> gauges;
   std::vector<FindingTold> findings;
+  std::vector<MachineWork> machine_work;
   std::vector<PhotographKept> photographs;
   std::vector<Notice> notices;
   Sheet sheet;

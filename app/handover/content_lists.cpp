@@ -140,6 +140,9 @@ std::string what_of(const Event& event) {
   if (event.kind == "accept") return "Accepted: " + asked.text_or_empty("reason");
   if (event.kind == "loosen") return "Loosened: " + asked.text_or_empty("reason");
   if (event.kind == "reopen") return "Taken apart again: " + asked.text_or_empty("reason");
+  if (event.kind == "pick" && !asked.text_or_empty("text").empty())
+    return fmt::format("Picked {}, which is not what the readings called for: {}", event.body.text_or_empty("value"),
+                       asked.text_or_empty("text"));
   if (event.kind == "note") return "Note: " + asked.text_or_empty("text");
   if (event.kind == "fill-limit") return "Limit filled in: " + event.body.text_or_empty("limit");
   const std::string reason = asked.text_or_empty("reason");

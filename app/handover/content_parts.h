@@ -18,6 +18,8 @@ std::vector<GaugeUsed> gauges_of(const GaugeFacts& facts);
 std::vector<FindingTold> findings_of(const Build& build, const Shop& shop);
 // Concessions and repairs among them, for the cover.
 void tell_findings(const Build& build, Content& content);
+std::vector<MachineWork> machine_work_of(const Build& build);
+void tell_machine_work(const Build& build, Content& content); // for the cover, among the repairs
 std::vector<PhotographKept> photographs_of(const Build& build);
 std::string of_photograph(const Build& build, const build::Photograph& photograph); // what it shows
 std::vector<Notice> notices_of(const Build& build);

@@ -161,6 +161,17 @@ void findings(Flow& flow, const Content& content) {
   }
 }
 
+void machine_work(Flow& flow, const Content& content) {
+  if (content.machine_work.empty()) return;
+  flow.title("Done by a machine shop", Begin::here);
+  for (const auto& it : content.machine_work) {
+    flow.room_for(14);
+    flow.down(1);
+    flow.text(it.what, 0, small_text, Weight::strong);
+    for (const auto& line : it.lines) flow.bullet(line, small_text);
+  }
+}
+
 void photographs(Flow& flow, const Content& content) {
   if (content.photographs.empty()) return;
   flow.title("Photographs", Begin::here);
@@ -229,6 +240,7 @@ quantity::Result<Places> drawn(Paper& paper, const Content& content, const Build
   steps(flow, content, build);
   cover_in_full(flow, cut);
   findings(flow, content);
+  machine_work(flow, content);
   happenings(flow, content);
   lists(flow, content);
   photographs(flow, content);
