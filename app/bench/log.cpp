@@ -21,6 +21,7 @@ std::string_view deed(std::string_view kind) {
                             {"again", "measured again"},
                             {"correct", "corrected"},
                             {"take-back", "took back"},
+                            {"zero", "put the gauge back on its setting of"},
                             {"confirm", "confirmed"},
                             {"pick", "chose"},
                             {"identify", "wrote down"},
@@ -51,7 +52,7 @@ std::string what_happened(const build::Plan& plan, const record::Event& event) {
       out += fmt::format(", {}", plan.entry({*step, *entry}).title);
   }
   if (event.kind == "finding" || event.kind == "clear") out += " " + event.body.text_or_empty("finding");
-  for (const char* key : {"part", "position", "value", "stage", "disposition", "outcome", "verdict"}) {
+  for (const char* key : {"part", "position", "value", "drift", "stage", "disposition", "outcome", "verdict"}) {
     const std::string text = event.body.text_or_empty(key);
     if (!text.empty()) out += fmt::format(", {}{}", std::string_view(key) == "stage" ? "stage " : "", text);
   }

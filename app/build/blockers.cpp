@@ -1,5 +1,6 @@
 #include "build/blockers.h"
 
+#include "build/comparator.h"
 #include "build/doubt.h"
 #include "build/findings.h"
 #include "build/orders.h"
@@ -85,17 +86,19 @@ private:
 
   void readings() {
     std::vector<std::string> empty;
+    std::vector<std::string> lost;
     std::vector<std::string> asked;
     const bool several = state_.cells.size() > 1;
     for (std::size_t c = 0; c < state_.cells.size(); ++c) {
       const Cell& cell = state_.cells[c];
       const auto name = [&] { return procedure::name_of_cell(step_, entry_, c); };
-      if (!cell.filled()) empty.push_back(several ? name() : std::string());
+      if (!cell.filled()) (lost_to_drift(c) ? lost : empty).push_back(several ? name() : std::string());
       if (cell.filled() && cell.asked) asked.push_back(several ? name() : std::string());
       if (cell.judged.blocks())
         judged(cell.judged, several ? name() : std::string(),
                fmt::format(" ({})", quantity::text({cell.value, entry_.unit, std::nullopt})));
     }
+    give_up(lost);
     if (!empty.empty())
       missing(several && empty.size() < state_.cells.size()
                   ? fmt::format("{} is not measured yet at {}.", entry_.title, few(empty))
@@ -103,6 +106,25 @@ private:
     if (!asked.empty())
       missing(several ? fmt::format("{}: still true at {}, or measure again.", entry_.title, few(asked))
                       : fmt::format("{}: still true, or measure again.", entry_.title));
+    if (const auto* set = open_set(state_)) {
+      const auto* gauge = shop_.gauge(set->gauge);
+      add("zero-missing",
+          fmt::format("{}: put the {} {} back on its setting ({}) and record what it shows.", entry_.title,
+                      gauge ? gauge->kind : "gauge", set->gauge, setting_text(*set, *entry_.unit)));
+    }
+  }
+
+  // Of the newest set, and not measured since.
+  bool lost_to_drift(std::size_t cell) const {
+    return !state_.sets.empty() && std::ranges::find(state_.sets.back().lost, cell) != state_.sets.back().lost.end();
+  }
+
+  void give_up(const std::vector<std::string>& lost) {
+    if (lost.empty()) return;
+    const ComparatorSet& set = state_.sets.back();
+    missing(fmt::format("{}: measure again{}{}; back on its setting {} showed {} {}, more than a division.",
+                        entry_.title, lost.front().empty() ? "" : " at ", few(lost), set.gauge, signed_text(*set.drift),
+                        entry_.unit->name));
   }
 
   void calculated() {

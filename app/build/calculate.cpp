@@ -15,6 +15,41 @@ Value unit_text(const Unit& unit) {
   return Value::text(std::string(unit.name));
 }
 
+// What the cells of one input have for U. Those read from one setting, or at one warmth, share a part of it, which
+// cancels in a difference and is not made smaller by a mean.
+// Cells of different settings, or some of none, share less than that and differ by more. Then each counts with its
+// whole U as its own, and the largest part that is shared anywhere counts once more: a difference has root 2 of the
+// whole U, a mean no less than what is shared, and a single one up to root 2 of what it is. Never too little.
+class Uncertainty {
+public:
+  void add(const Cell& cell) {
+    whole_ = quantity::max(whole_, cell.u);
+    own_ = quantity::max(own_, cell.own);
+    shared_ = quantity::max(shared_, cell.shared);
+    for (const Try* one : cell.counted()) {
+      mixed_ = mixed_ || (first_ && !alike(*first_, *one));
+      first_ = first_ ? first_ : one;
+    }
+  }
+
+  void write(Value& input) const {
+    if (!first_) return;
+    const bool of_one = shared_.sign() > 0 && !mixed_;
+    input.set("u", Value::number((of_one ? own_ : whole_).text()));
+    if (shared_.sign() > 0) input.set("u_shared", Value::number(shared_.text()));
+  }
+
+private:
+  static bool alike(const Try& a, const Try& b) {
+    if (a.set != b.set || a.warmth.has_value() != b.warmth.has_value()) return false;
+    return !a.warmth || a.warmth->same(*b.warmth);
+  }
+
+  Exact whole_, own_, shared_;
+  const Try* first_ = nullptr;
+  bool mixed_ = false;
+};
+
 // Readings of positions first..last as the computation's field wants them; null while a point is missing.
 Value readings_input(const Build& build, EntryAt at, std::size_t first, std::size_t last, Shape wanted, bool as_found) {
   const auto& entry = build.plan->entry(at);
@@ -24,7 +59,7 @@ Value readings_input(const Build& build, EntryAt at, std::size_t first, std::siz
   const bool all = last - first > 1;
   std::vector<Value> rows;
   std::vector<Value> flat;
-  std::optional<Exact> u;
+  Uncertainty u;
   for (std::size_t p = first; p < last; ++p) {
     std::vector<Value> row;
     for (std::size_t c = 0; c < shape.per_position(); ++c) {
@@ -32,7 +67,7 @@ Value readings_input(const Build& build, EntryAt at, std::size_t first, std::siz
       if (!cell.filled() || cell.asked) return {};
       Value number = cell.skipped ? Value() : Value::number(cell.value.text());
       if (!cell.skipped) {
-        if (!entry.by_eye) u = u ? quantity::max(*u, cell.u) : cell.u;
+        if (!entry.by_eye) u.add(cell);
         flat.push_back(number);
       }
       row.push_back(std::move(number));
@@ -48,7 +83,7 @@ Value readings_input(const Build& build, EntryAt at, std::size_t first, std::siz
     out.set("values", Value::array(wanted == Shape::list ? std::move(flat) : std::move(rows)));
   }
   out.set("unit", unit_text(*entry.unit));
-  if (u) out.set("u", Value::number(u->text()));
+  u.write(out);
   return out;
 }
 

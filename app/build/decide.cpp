@@ -17,33 +17,21 @@ struct BuildAction {
   Needs needs;
 };
 
-constexpr BuildAction build_actions[] = {{"record", record, Needs::builder},
-                                         {"again", record, Needs::builder},
-                                         {"correct", correct, Needs::builder},
-                                         {"take-back", take_back, Needs::builder},
-                                         {"acknowledge", acknowledge, Needs::anybody},
-                                         {"confirm", confirm, Needs::builder},
-                                         {"pick", pick, Needs::builder},
-                                         {"identify", identify, Needs::builder},
-                                         {"wait", start_wait, Needs::builder},
-                                         {"part", part, Needs::builder},
-                                         {"note", note, Needs::anybody},
-                                         {"attach", attach, Needs::anybody},
-                                         {"finding", finding, Needs::anybody},
-                                         {"clear", clear, Needs::anybody},
-                                         {"send", send, Needs::builder},
-                                         {"back", back, Needs::builder},
-                                         {"fill-limit", fill_limit, Needs::builder},
-                                         {"tighten", tighten, Needs::builder},
-                                         {"loosen", loosen, Needs::builder},
-                                         {"bolt", bolt, Needs::builder},
-                                         {"extension", extension, Needs::builder},
-                                         {"dispose", dispose, Needs::anybody},
-                                         {"accept", accept, Needs::builder},
-                                         {"sign", sign, Needs::anybody},
-                                         {"reopen", reopen, Needs::builder},
-                                         {"release", release, Needs::release},
-                                         {"addendum", addendum, Needs::release}};
+constexpr BuildAction build_actions[] = {
+    {"record", record, Needs::builder},     {"again", record, Needs::builder},
+    {"correct", correct, Needs::builder},   {"take-back", take_back, Needs::builder},
+    {"zero", zero, Needs::builder},         {"acknowledge", acknowledge, Needs::anybody},
+    {"confirm", confirm, Needs::builder},   {"pick", pick, Needs::builder},
+    {"identify", identify, Needs::builder}, {"wait", start_wait, Needs::builder},
+    {"part", part, Needs::builder},         {"note", note, Needs::anybody},
+    {"attach", attach, Needs::anybody},     {"finding", finding, Needs::anybody},
+    {"clear", clear, Needs::anybody},       {"send", send, Needs::builder},
+    {"back", back, Needs::builder},         {"fill-limit", fill_limit, Needs::builder},
+    {"tighten", tighten, Needs::builder},   {"loosen", loosen, Needs::builder},
+    {"bolt", bolt, Needs::builder},         {"extension", extension, Needs::builder},
+    {"dispose", dispose, Needs::anybody},   {"accept", accept, Needs::builder},
+    {"sign", sign, Needs::anybody},         {"reopen", reopen, Needs::builder},
+    {"release", release, Needs::release},   {"addendum", addendum, Needs::release}};
 
 constexpr std::string_view shop_actions[] = {"enrol",    "change-passphrase", "new-key",      "statement",  "retire",
                                              "set-shop", "add-gauge",         "update-gauge", "check-gauge"};

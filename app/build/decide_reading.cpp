@@ -1,9 +1,10 @@
 // Readings: record, again, correct, take-back.
-#include "build/decision.h"
+#include "build/comparator.h"
 #include "build/doubt.h"
 #include "build/neighbours.h"
 #include "build/numbers.h"
 #include "build/second_look.h"
+#include "build/understood.h"
 
 #include <algorithm>
 #include <cmath>
@@ -25,32 +26,59 @@ Value verdict_shape(const Value& values, const std::vector<std::string>& verdict
   return out;
 }
 
+Exact both(const Exact& own, const Exact& shared) {
+  return shared.sign() > 0 ? quantity::root_sum_of_squares({own, shared}) : own;
+}
+
 // The mean of the tries made with the best gauge (the others stay in the record), and its U: only the repeatability
-// part shrinks with their number.
+// part shrinks with their number, never what they share.
 void summarise(Cell& cell) {
   const auto counted = cell.counted();
   Exact sum;
-  Exact u;
   const auto n = static_cast<long long>(counted.size());
   for (const Try* one : counted) {
     sum += one->value;
-    u = quantity::max(u, one->u);
+    cell.own = quantity::max(cell.own, one->own);
+    cell.shared = quantity::max(cell.shared, one->shared);
   }
   cell.value = sum / Exact(n);
-  cell.u = u;
   const Exact& repeat = counted.front()->repeat;
   if (n > 1 && repeat.sign() > 0) {
-    const double all = u.to_double();
+    const double all = cell.own.to_double();
     const double part = repeat.to_double();
     const double kept = std::max(0.0, all * all - part * part);
-    cell.u = Exact::rounded(std::sqrt(kept + part * part / static_cast<double>(n)));
+    cell.own = Exact::rounded(std::sqrt(kept + part * part / static_cast<double>(n)));
   }
+  cell.u = both(cell.own, cell.shared);
+}
+
+// Try or Cell: U, and the two parts of it when something is shared.
+template <typename It>
+void set_u(Value& out, const It& it) {
+  out.set("u", Value::text(it.u.text()));
+  if (it.shared.sign() == 0) return;
+  out.set("own", Value::text(it.own.text()));
+  out.set("shared", Value::text(it.shared.text()));
+}
+
+Value warmth_value(const Warmth& warmth) {
+  Value out = Value::object({{"read", Value::text(warmth.read.text())},
+                             {"part_at", Value::text(warmth.part_at.text())},
+                             {"gauge_at", Value::text(warmth.gauge_at.text())}});
+  if (warmth.gauge_assumed) out.set("gauge_assumed", Value::boolean(true));
+  out.set("alpha", Value::text(warmth.alpha.text()));
+  out.set("correction", Value::text(warmth.correction.text()));
+  return out;
 }
 
 Value try_value(const Try& one) {
-  Value out = Value::object({{"value", Value::text(one.value.text())}, {"u", Value::text(one.u.text())}});
+  Value out = Value::object({{"value", Value::text(one.value.text())}});
+  set_u(out, one);
   if (one.repeat.sign() > 0) out.set("repeat", Value::text(one.repeat.text()));
   if (!one.gauge.empty()) out.set("gauge", Value::text(one.gauge));
+  if (one.set > 0) out.set("set", Value::integer(one.set));
+  if (!one.set_with.empty()) out.set("set_with", Value::text(one.set_with));
+  if (one.warmth) out.set("warmth", warmth_value(*one.warmth));
   if (one.set_aside) out.set("set_aside", Value::boolean(true));
   return out;
 }
@@ -70,13 +98,14 @@ Value cell_item(const Case& it, EntryAt at, std::size_t index, Cell cell, bool a
   for (const auto& one : cell.tries) tries.push(try_value(one));
   item.set("tries", std::move(tries));
   if (cell.tries.empty()) return item;
+  cell.own = cell.shared = Exact();
   summarise(cell);
   Value by = Value::object();
   // The value is judged as the record keeps it.
   const Exact kept = *Exact::written(cell.value.text());
   const Standing standing = as_found ? Standing::recorded : standing_of(it.build, at, index, kept, cell.u, by);
   item.set("value", Value::text(cell.value.text()));
-  item.set("u", Value::text(cell.u.text()));
+  set_u(item, cell);
   verdict = std::string(name_of(standing));
   item.set("verdict", Value::text(verdict));
   if (!by.members().empty()) item.set("by", std::move(by));
@@ -98,6 +127,7 @@ public:
     if (!given) return given.error();
     if (const auto gauge = choose_gauge(); !gauge) return gauge.error();
     if (const auto here = parts_are_here(*given); !here) return here.error();
+    if (const auto how = choose_how(given->front().cell); !how) return how.error();
     body_ = begun(it_, at_);
     body_.set("unit", Value::text(std::string(entry_.unit->name)));
     if (as_found) body_.set("as_found", Value::boolean(true));
@@ -116,6 +146,7 @@ public:
     }
     body_.set("cells", Value::array(std::move(cells)));
     if (gauge_) body_.set("gauge", facts(*gauge_, trust_, *entry_.unit));
+    if (setting_) body_.set("setting", setting_value());
     return finish(verdicts, positions, signed_steps);
   }
 
@@ -133,6 +164,61 @@ private:
       return refusal("gauge-unknown",
                      fmt::format("There is no gauge \"{}\" in the shop; add it, or name another.", id));
     return may_measure(it_.shop, *gauge_, entry_, it_.context.now);
+  }
+
+  // What a comparator was set at, and how warm part and gauge were.
+  Result<void> choose_how(std::size_t first_cell) {
+    auto setting = asked_setting(it_, at_, gauge_);
+    if (!setting) return setting.error();
+    setting_ = std::move(*setting);
+    if (setting_) set_ = set_number(it_, at_, *setting_, first_cell);
+    const auto warmth = asked_warmth(it_, at_);
+    if (!warmth) return warmth.error();
+    warmth_ = *warmth;
+    return {};
+  }
+
+  Value setting_value() const {
+    Value out = Value::object({{"number", Value::integer(set_)},
+                               {"at", Value::text(setting_->set.at.text())},
+                               {"gauge", Value::text(setting_->set.gauge)},
+                               {"division", Value::text(setting_->set.division.text())}});
+    if (!setting_->standard) return out;
+    out.set("with", Value::text(setting_->set.with));
+    out.set("standard", facts(*setting_->standard, setting_->trust, *entry_.unit));
+    return out;
+  }
+
+  // From what the gauge shows to the value, and what is known of it.
+  Result<Try> understood(const Given& given) {
+    Try out;
+    out.value = given.value;
+    out.at = it_.context.now;
+    if (setting_) {
+      if (const auto may = may_show(setting_->set, given.value, entry_); !may) return may.error();
+      out.value = setting_->set.at + given.value;
+      out.shared = setting_->u;
+      out.set = set_;
+      out.set_with = setting_->set.with;
+    }
+    if (gauge_) {
+      // The range of a dial is that of its hand, that of any other comparator is the size it reaches.
+      const Exact& reached = setting_ && gauge_->kind == "dial indicator" ? given.value : out.value;
+      if (const auto range = in_range(*gauge_, reached, *entry_.unit); !range) return range.error();
+      trust_ = trust(*gauge_, reached, *entry_.unit);
+      out.own = trust_.u;
+      out.repeat = trust_.repeat;
+      out.gauge = gauge_->id;
+    }
+    if (warmth_) {
+      out.warmth = *warmth_;
+      const auto at_20 = take_to_20(*out.warmth, out.value, *entry_.unit);
+      if (!at_20) return at_20.error();
+      out.value = at_20->value;
+      out.shared = both(out.shared, *at_20->u);
+    }
+    out.u = both(out.own, out.shared);
+    return out;
   }
 
   // The cell with this number in it: first try, one more, or in place of the last.
@@ -154,17 +240,15 @@ private:
       cell.skipped = true;
       return cell;
     }
-    if (gauge_) {
-      if (const auto range = in_range(*gauge_, given.value, *entry_.unit); !range) return range.error();
-      trust_ = trust(*gauge_, given.value, *entry_.unit);
-      if (place_ != Place::as_found)
-        if (const auto fine = fine_enough(given.cell); !fine) return fine.error();
-    }
+    auto now = understood(given);
+    if (!now) return now.error();
+    if (gauge_ && place_ != Place::as_found)
+      if (const auto fine = fine_enough(given.cell, now->u); !fine) return fine.error();
     if (kind != "record") cell.tries = was.tries;
     if (kind == "correct") cell.tries.pop_back();
     if (kind == "again")
       for (auto& one : cell.tries) one.set_aside = one.set_aside || doubted(it_.shop, one);
-    cell.tries.push_back({given.value, trust_.u, trust_.repeat, gauge_ ? gauge_->id : "", false, it_.context.now});
+    cell.tries.push_back(std::move(*now));
     return cell;
   }
 
@@ -177,13 +261,22 @@ private:
     return is_here(it_.build, at_, positions);
   }
 
-  Result<void> fine_enough(std::size_t cell) {
+  Result<void> fine_enough(std::size_t cell, const Exact& all) {
     if (entry_.limit.empty()) return {};
     const auto shape = procedure::cells_of(it_.build.plan->step(at_.step), entry_);
     const Applied by = applied(it_.build, at_, entry_.limit, cell / shape.per_position());
     if (!by.bounds) return {};
-    const Exact u = quantity::convert_difference(trust_.u, *entry_.unit, *by.limit->unit);
+    const Exact u = quantity::convert_difference(all, *entry_.unit, *by.limit->unit);
     if (!calc::too_coarse(u, *by.bounds)) return {};
+    if (all != trust_.u)
+      return refusal(
+          "gauge-unfit",
+          fmt::format("{}{} is too coarse for {}{}: together the uncertainty is {:.2g} {} and the limits are "
+                      "{}; {}.",
+                      gauge_->id, setting_ && setting_->standard ? " set on " + setting_->set.with : "", entry_.title,
+                      warmth_ ? " taken to 20 degC" : "", all.to_double(), entry_.unit->name,
+                      text(*by.bounds, *by.limit->unit),
+                      warmth_ ? "let the part come to 20 degC, or take finer ones" : "take finer ones"));
     return refusal(
         "gauge-unfit",
         fmt::format("{} is too coarse for {}: its uncertainty is {} {}{} and the limits are {}; take a finer one.",
@@ -196,8 +289,14 @@ private:
     Standing worst = Standing::empty;
     for (const auto& verdict : verdicts) worst = worse(worst, *standing_named(verdict));
     body_.set("verdict", Value::text(std::string(name_of(worst))));
+    Build next = as_it_would_be(it_, body_);
+    if (const auto* other = open_set(next.entry(at_), set_))
+      return refusal(
+          "zero-missing",
+          fmt::format("{} is being read with {} set at {}: go on from that setting, or put it back on it and "
+                      "record what it shows.",
+                      entry_.title, other->gauge, setting_text(*other, *entry_.unit)));
     if (place_ != Place::second_look) {
-      Build next = as_it_would_be(it_, body_);
       if (const auto done = follow(next, body_, {{at_, positions}}, signed_steps); !done) return done.error();
       if (place_ == Place::entry) note_far(next.entry(at_).cells);
     }
@@ -225,6 +324,9 @@ private:
   const Case& it_;
   EntryAt at_;
   const procedure::Entry& entry_;
+  std::optional<Setting> setting_;
+  int set_ = 0; // number of the set these readings are of
+  std::optional<Warmth> warmth_;
   std::vector<std::string> far_;
   Place place_ = Place::entry;
   const Gauge* gauge_ = nullptr;
@@ -241,7 +343,7 @@ Result<EntryAt> reading_entry(const Case& it, Asked& asked) {
 }
 
 Result<void> facts_of_reading(Asked& asked, const Moment& now) {
-  asked.decimal("set_at");
+  asked.text("set_with", false);
   const std::string taken = asked.text("taken_at", false);
   if (const auto wrong = asked.wrong()) return *wrong;
   if (taken.empty()) return {};
@@ -272,7 +374,7 @@ Result<void> may_record_second_look(const Case& it, EntryAt at) {
 
 Result<Decision> record(const Case& it) {
   Asked asked(it.action, {"build", "step", "entry", "position", "value", "values", "unit", "gauge", "set_at",
-                          "as_found", "second_look", "taken_at"});
+                          "set_with", "part_at", "gauge_at", "as_found", "second_look", "taken_at"});
   const auto at = reading_entry(it, asked);
   if (!at) return at.error();
   const bool as_found = asked.truth("as_found").value_or(false);
@@ -293,7 +395,7 @@ Result<Decision> record(const Case& it) {
 
 Result<Decision> correct(const Case& it) {
   Asked asked(it.action, {"build", "step", "entry", "position", "value", "values", "unit", "gauge", "set_at",
-                          "taken_at", "reason", "text"});
+                          "set_with", "part_at", "gauge_at", "taken_at", "reason", "text"});
   const auto at = reading_entry(it, asked);
   if (!at) return at.error();
   const std::string reason = asked.text("reason");

@@ -74,6 +74,7 @@ std::vector<Blocker> sign_blockers(const Shop& shop, const Build& build, std::si
 Result<Decision> record(const Case& it); // record, again
 Result<Decision> correct(const Case& it);
 Result<Decision> take_back(const Case& it);
+Result<Decision> zero(const Case& it);
 Result<Decision> acknowledge(const Case& it);
 Result<Decision> confirm(const Case& it);
 Result<Decision> pick(const Case& it);

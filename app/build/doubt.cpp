@@ -14,11 +14,14 @@ bool concerns(const Doubt& doubt, std::string_view gauge, const Moment& taken) {
          (!doubt.since || !(calc::local_date(taken) < *doubt.since));
 }
 
+bool concerns(const Doubt& doubt, const Try& one) {
+  return concerns(doubt, one.gauge, one.at) || concerns(doubt, one.set_with, one.at);
+}
+
 bool rests_on(const Doubt& doubt, const Cell& cell) {
   if (cell.tries.empty()) return false;
   const auto counted = cell.counted();
-  return std::any_of(counted.begin(), counted.end(),
-                     [&](const Try* one) { return concerns(doubt, one->gauge, one->at); });
+  return std::any_of(counted.begin(), counted.end(), [&](const Try* one) { return concerns(doubt, *one); });
 }
 
 bool rests_on(const Doubt& doubt, const std::vector<Tightened>& done) {
@@ -44,15 +47,18 @@ InDoubt in_doubt(const Shop& shop, const Build& build, EntryAt at) {
 }
 
 bool doubted(const Shop& shop, const Try& one) {
-  return std::any_of(shop.doubts.begin(), shop.doubts.end(),
-                     [&](const Doubt& doubt) { return concerns(doubt, one.gauge, one.at); });
+  return std::any_of(shop.doubts.begin(), shop.doubts.end(), [&](const Doubt& doubt) { return concerns(doubt, one); });
 }
 
 std::string what_is_doubted(const Build& build, EntryAt at, const Doubt& doubt) {
   const auto& entry = build.plan->entry(at);
-  return fmt::format("{}: {} with {}, found out on {}", entry.title,
-                     entry.kind == procedure::EntryKind::tightening ? "tightened" : "measured", doubt.gauge,
-                     calc::text(calc::local_date(doubt.found)));
+  const auto& sets = build.entry(at).sets;
+  const bool set_on = std::any_of(sets.begin(), sets.end(), [&](const auto& set) { return set.with == doubt.gauge; });
+  return fmt::format("{}: {} {}, found out on {}", entry.title,
+                     entry.kind == procedure::EntryKind::tightening ? "tightened with"
+                     : set_on                                       ? "its gauge was set on"
+                                                                    : "measured with",
+                     doubt.gauge, calc::text(calc::local_date(doubt.found)));
 }
 
 Value to_json(const Doubt& doubt) {

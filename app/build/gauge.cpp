@@ -51,6 +51,11 @@ Result<void> fit_for_use(const Shop& shop, const Gauge& gauge, const Moment& now
 } // namespace
 
 Result<void> may_measure(const Shop& shop, const Gauge& gauge, const procedure::Entry& entry, const Moment& now) {
+  if (gauge.kind == "setting standard")
+    return refused("gauge-unfit",
+                   fmt::format("{} is a setting standard: gauges are set on it, and it measures nothing; "
+                               "name the gauge that was read.",
+                               gauge.id));
   if (gauge.unit->dimension != entry.unit->dimension)
     return refused("gauge-unfit", fmt::format("{} reads in {}; {} asks for {}.", gauge.id, gauge.unit->name,
                                               entry.title, quantity::name_of(entry.unit->dimension)));
@@ -127,10 +132,11 @@ Value facts(const Gauge& gauge, const Trust& trust, const Unit& unit) {
 
 const std::vector<std::string_view>& gauge_kinds() {
   static const std::vector<std::string_view> kinds = {
-      "micrometer",   "bore gauge",    "depth micrometer", "dial indicator", "caliper",        "depth gauge",
-      "feeler gauge", "gauging strip", "straightedge",     "height gauge",   "ruler",          "torque wrench",
-      "angle gauge",  "scale",         "pressure gauge",   "spring tester",  "spring balance", "thermometer",
-      "stopwatch",    "measuring jug", "protractor",       "tachometer",     "other"};
+      "micrometer",    "bore gauge",     "depth micrometer", "dial indicator", "caliper",
+      "depth gauge",   "feeler gauge",   "gauging strip",    "straightedge",   "height gauge",
+      "ruler",         "torque wrench",  "angle gauge",      "scale",          "pressure gauge",
+      "spring tester", "spring balance", "thermometer",      "stopwatch",      "measuring jug",
+      "protractor",    "tachometer",     "setting standard", "other"};
   return kinds;
 }
 

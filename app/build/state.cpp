@@ -61,6 +61,10 @@ bool Judged::blocks() const {
   }
 }
 
+bool Warmth::same(const Warmth& other) const {
+  return part_at == other.part_at && gauge_at == other.gauge_at && alpha == other.alpha;
+}
+
 std::vector<const Try*> Cell::counted() const {
   const Try* best = nullptr;
   for (const auto& one : tries)

@@ -32,21 +32,47 @@ struct Judged {
   bool blocks() const;
 };
 
+// A part that was measured warm or cold, and taken to 20 degC.
+struct Warmth {
+  Exact read;                           // in the entry's unit, before it was taken to 20 degC
+  Exact part_at, gauge_at;              // degC
+  bool gauge_assumed = false;           // nobody said how warm the gauge was
+  Exact alpha;                          // of the part, 1/K
+  Exact correction;                     // value - read
+  bool same(const Warmth& other) const; // part, gauge and expansion
+};
+
 struct Try {
-  Exact value; // in the entry's unit
-  Exact u;
-  Exact repeat;
+  Exact value;  // in the entry's unit
+  Exact u;      // root sum of squares of the next two
+  Exact own;    // the part of it that is this reading's alone
+  Exact shared; // the part that readings from one setting, or at one warmth, have in common
+  Exact repeat; // the part of `own` that shrinks when it is measured again
   std::string gauge;
+  int set = 0;          // the comparator's set it belongs to, from 1; 0: none
+  std::string set_with; // what the comparator was set on, "" not said
+  std::optional<Warmth> warmth;
   bool set_aside = false; // its gauge was found out, and it was measured again
   Moment at;              // when it was recorded
+};
+
+// Readings taken with a comparator from one setting. See build/comparator.h.
+struct ComparatorSet {
+  Exact at; // the size it was set at, in the entry's unit, and so are the others
+  std::string gauge;
+  std::string with;              // the gauge or standard it was set on; "" not said
+  Exact division;                // of the comparator
+  std::optional<Exact> drift;    // what it showed when it was put back; none: not yet
+  bool kept = false;             // the drift was no larger than a division
+  std::vector<std::size_t> lost; // cells given up for the drift
 };
 
 struct Cell {
   std::vector<Try> tries;
   bool skipped = false;
-  bool asked = false; // taken apart since: still true?
-  Exact value;        // mean of the tries
-  Exact u;
+  bool asked = false;   // taken apart since: still true?
+  Exact value;          // mean of the tries
+  Exact u, own, shared; // of the mean, as in a try
   Judged judged;
   bool filled() const { return skipped || !tries.empty(); }
   // The tries whose mean counts: those made with the best gauge, the best of them first, none set aside.
@@ -96,6 +122,7 @@ struct EntryState {
   std::vector<Cell> cells;                       // reading, readings
   std::vector<Cell> as_found;                    // the same points before strip-down; never judged
   std::vector<Cell> second_look;                 // the same points typed again by whoever signed, in a one-person shop
+  std::vector<ComparatorSet> sets;               // in the order they were begun
   std::vector<Calculated> calculated;            // calculated: one a position, or one
   std::vector<std::vector<Tightened>> fasteners; // tightening: stages done, by fastener
   std::optional<Lever> lever;                    // tightening

@@ -105,7 +105,9 @@ Result<Value> find_touched(const Store& store, const build::Shop& shop, const Va
     if (!events) return events.error();
     for (const auto& event : *events) {
       const auto* its = event.body.find("gauge");
-      const bool used = its && its->is(json::Kind::object) && its->text_or_empty("gauge") == id;
+      const auto* setting = event.body.find("setting");
+      const bool set_on = setting && setting->is(json::Kind::object) && setting->text_or_empty("with") == id;
+      const bool used = set_on || (its && its->is(json::Kind::object) && its->text_or_empty("gauge") == id);
       if (!used || (from && calc::local_date(event.time) < *from)) continue;
       Value item = Value::object({{"build", Value::text(std::string(build::build_of_chain(chain)))},
                                   {"step", event.body.at("step")},

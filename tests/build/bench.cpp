@@ -66,6 +66,7 @@ Bench::Bench(std::string_view text) {
   ok(R"({"do":"add-gauge","gauge":"mic","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.003,"repeat":0.002,"range":[0,100],"calibrated":"2025-06-01","due":"2026-06-01"})");
   ok(R"({"do":"add-gauge","gauge":"dial","kind":"dial indicator","unit":"mm","resolution":0.01,"u":0.02})");
   ok(R"({"do":"add-gauge","gauge":"wrench","kind":"torque wrench","unit":"N.m","resolution":1,"tool":"setting","class_error":0.04,"range":[1,100]})");
+  ok(R"({"do":"add-gauge","gauge":"ring","kind":"setting standard","unit":"mm","resolution":0.001,"u":0.002})");
   ok(R"({"do":"open-build","build":"b","procedure":"small.json","engine":{"model":"HX4-150","serial":"1","hours":"unknown"},"customer":"Marigold"})");
 }
 
@@ -222,9 +223,11 @@ std::string everything(const build::Build& build) {
       for (const auto& cell : entry.cells) {
         out += fmt::format(" [{} {} {} {} {}", cell.skipped, cell.asked, cell.value.text(), cell.u.text(),
                            judged(cell.judged));
-        for (const auto& one : cell.tries) out += " " + one.value.text();
+        for (const auto& one : cell.tries) out += fmt::format(" {} of {}", one.value.text(), one.set);
         out += "]";
       }
+      for (const auto& set : entry.sets)
+        out += fmt::format(" <{} {} {} {}>", set.at.text(), set.gauge, set.with, set.drift ? set.drift->text() : "");
       for (const auto& it : entry.calculated)
         out += fmt::format(" {{{} {} {} {}}}", json::canonical(it.results), it.refusal, it.asked, judged(it.judged));
       for (const auto& fastener : entry.fasteners)

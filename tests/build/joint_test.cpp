@@ -208,7 +208,9 @@ TEST_CASE("a jump in the turning torque names the cap after which it came") {
     build::Cell it;
     it.value = *quantity::Exact::decimal(value);
     it.u = quantity::Exact::ratio(1, 10);
-    it.tries.push_back({it.value, it.u, {}, "", false, {}});
+    build::Try& one = it.tries.emplace_back();
+    one.value = it.value;
+    one.u = one.own = it.u;
     return it;
   };
   const std::vector<build::Cell> cells = {cell("2.0"), cell("2.6"), cell("3.1"), cell("5.4"), cell("5.8")};
