@@ -58,6 +58,20 @@ std::string signed_text(const Exact& drift) {
   return (drift.sign() > 0 ? "+" : "") + drift.text();
 }
 
+std::vector<std::string> how_read(const EntryState& entry, const Try& one) {
+  std::vector<std::string> out;
+  if (one.set > 0) {
+    const ComparatorSet& set = entry.sets.at(static_cast<std::size_t>(one.set) - 1);
+    out.push_back(fmt::format("set at {}{}, {}", size_text(set), set.with.empty() ? "" : " on " + set.with,
+                              set.drift ? "back at zero: " + signed_text(*set.drift) : "not yet put back"));
+  }
+  if (one.warmth)
+    out.push_back(
+        fmt::format("at {} degC, taken to 20 degC{}", one.warmth->part_at.text(),
+                    one.warmth->gauge_assumed ? "" : fmt::format(" (gauge at {} degC)", one.warmth->gauge_at.text())));
+  return out;
+}
+
 bool beyond_a_dial(const Exact& shown, const Exact& set_at) {
   return shown.abs() * 10 > set_at;
 }

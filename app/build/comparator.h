@@ -24,6 +24,9 @@ std::string size_text(const ComparatorSet& set);
 // "82.000 mm on ring-82".
 std::string setting_text(const ComparatorSet& set, const Unit& unit);
 std::string signed_text(const Exact& drift); // "+0.001", "0", "-0.002"
+// How a try was read, for the handover: "set at 82.000 on ring-82, back at zero: +0.001", "at 31 degC, taken to 20
+// degC".
+std::vector<std::string> how_read(const EntryState& entry, const Try& one);
 
 // A dial shows a small part of the size it was set at: more than a tenth of it is the size itself, or a slip. Common
 // practice, no source.

@@ -139,6 +139,9 @@ std::string what_of(const Event& event) {
                        asked.text_or_empty("text"));
   if (event.kind == "accept") return "Accepted: " + asked.text_or_empty("reason");
   if (event.kind == "loosen") return "Loosened: " + asked.text_or_empty("reason");
+  if (event.kind == "zero" && !event.body.at("kept").as_boolean())
+    return fmt::format("Measured again: {} showed {} {} back on its setting", event.body.text_or_empty("set_gauge"),
+                       event.body.text_or_empty("drift"), event.body.text_or_empty("unit"));
   if (event.kind == "reopen") return "Taken apart again: " + asked.text_or_empty("reason");
   if (event.kind == "pick" && !asked.text_or_empty("text").empty())
     return fmt::format("Picked {}, which is not what the readings called for: {}", event.body.text_or_empty("value"),
@@ -160,6 +163,9 @@ GaugeFacts gauge_facts(const std::vector<Event>& events) {
     if (!gauge || !gauge->is(json::Kind::object)) continue;
     const std::string entry = event.body.text_or_empty("step") + "/" + event.body.text_or_empty("entry");
     out[{entry, gauge->text_or_empty("gauge")}] = *gauge;
+    const auto* setting = event.body.find("setting");
+    if (const auto* standard = setting ? setting->find("standard") : nullptr)
+      out[{entry, standard->text_or_empty("gauge")}] = *standard;
   }
   return out;
 }

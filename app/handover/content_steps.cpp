@@ -31,13 +31,15 @@ std::string gauge_text(const GaugeFacts& facts, const std::string& entry, const 
 
 std::string measured_with(const std::vector<OneValue>& values, const GaugeFacts& facts, const std::string& entry,
                           bool by_eye) {
-  std::vector<std::string> gauges;
-  for (const auto& value : values)
-    for (const auto& gauge : value.gauges)
-      if (std::find(gauges.begin(), gauges.end(), gauge) == gauges.end()) gauges.push_back(gauge);
+  std::vector<std::string> gauges, how;
+  for (const auto& value : values) {
+    for (const auto& gauge : value.gauges) add_once(gauges, gauge);
+    for (const auto& one : value.how) add_once(how, one);
+  }
   if (gauges.empty()) return by_eye ? "counted or seen, without a gauge" : "";
   std::string out;
   for (const auto& gauge : gauges) out += (out.empty() ? "with " : "; ") + gauge_text(facts, entry, gauge);
+  for (const auto& one : how) out += "; " + one;
   return out;
 }
 

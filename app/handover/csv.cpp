@@ -98,6 +98,7 @@ private:
       row.column = value.by.column;
       judged(row, value.judged);
       for (const auto& gauge : value.gauges) row.gauges += (row.gauges.empty() ? "" : "; ") + gauge;
+      for (const auto& how : value.how) row.gauges += "; " + how;
       out_ += text_of(row);
     }
   }

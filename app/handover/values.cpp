@@ -1,5 +1,6 @@
 #include "handover/values.h"
 
+#include "build/comparator.h"
 #include "handover/words.h"
 
 #include <fmt/format.h>
@@ -39,9 +40,10 @@ std::vector<OneValue> read_there(const Build& build, EntryAt at) {
     if (it.judged_at_all) it.by = build::applied(build, at, entry.limit, c / shape.per_position());
     const auto counted = cell.counted();
     it.tries = counted.size();
-    for (const auto* one : counted)
-      if (!one->gauge.empty() && std::find(it.gauges.begin(), it.gauges.end(), one->gauge) == it.gauges.end())
-        it.gauges.push_back(one->gauge);
+    for (const auto* one : counted) {
+      if (!one->gauge.empty()) add_once(it.gauges, one->gauge);
+      for (const auto& how : build::how_read(build.entry(at), *one)) add_once(it.how, how);
+    }
     out.push_back(std::move(it));
   }
   return out;
@@ -90,6 +92,10 @@ Exact OneValue::u_in_limit_unit() const {
 std::string OneValue::number() const {
   const bool same = by.limit && by.limit->unit == unit;
   return left_out ? "left out" : shown(value, u, same ? by.bounds : std::nullopt);
+}
+
+void add_once(std::vector<std::string>& list, const std::string& text) {
+  if (std::find(list.begin(), list.end(), text) == list.end()) list.push_back(text);
 }
 
 std::vector<OneValue> values_of(const Build& build, EntryAt at) {

@@ -22,6 +22,7 @@ struct OneValue {
   build::Judged judged;
   std::size_t tries = 1;
   std::vector<std::string> gauges; // those that count
+  std::vector<std::string> how;    // "set at 82.000 on ring-82, back at zero: +0.001"
   bool asked = false;              // taken apart since, and not said to be still true
 
   build::Exact in_limit_unit() const;
@@ -31,6 +32,8 @@ struct OneValue {
 
 // Of a reading, readings or calculated entry; nothing for any other kind or where nothing is recorded.
 std::vector<OneValue> values_of(const build::Build& build, build::EntryAt at);
+
+void add_once(std::vector<std::string>& list, const std::string& text); // where it does not stand yet
 
 // "0.020 to 0.062 mm (maker: manual, page 12)", "recorded, not judged", "limit missing".
 std::string limits_text(const OneValue& value);

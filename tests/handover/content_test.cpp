@@ -1,5 +1,5 @@
 // What the pages of a handover say about a build, event by event.
-#include "build/bench.h"
+#include "build/bores.h"
 #include "handover/content.h"
 #include "handover/words.h"
 
@@ -245,4 +245,30 @@ TEST_CASE("readings of one scale are written with the places most of them have")
         for (const auto& group : entry.groups)
           for (const auto& value : group.values) numbers.push_back(value.text);
   CHECK(numbers == std::vector<std::string>{"48.010", "48.012", "48.010", "48.012", "48.0125", "48.013"});
+}
+
+TEST_CASE("the pages say what a gauge was set at, what it showed put back, and how warm a part was") {
+  Bores bench;
+  bench.ok(Bores::shown("1", "[[0.010,0.018],[0.012,0.016]]"));
+  const auto measured = [&](std::string_view step, std::string_view entry) {
+    return entry_of(content_of(bench), step, entry).groups.front().measured;
+  };
+  CHECK(has(measured("Measure the bores", "Bore"), "; set at 82.000 on ring-82, not yet put back"));
+  bench.ok(Bores::zero("0.001"));
+  CHECK(has(measured("Measure the bores", "Bore"), "; set at 82.000 on ring-82, back at zero: +0.001"));
+  bench.ok(
+      R"({"do":"record","step":"pistons","entry":"skirt","position":"1","gauge":"mic","values":[81.94],"part_at":31,"gauge_at":22})");
+  CHECK(has(measured("Measure the pistons", "Skirt"), "; at 31 degC, taken to 20 degC (gauge at 22 degC)"));
+  const auto content = content_of(bench);
+  CHECK(std::any_of(content.gauges.begin(), content.gauges.end(), [](const auto& it) { return it.id == "ring-82"; }));
+}
+
+TEST_CASE("a gauge that had drifted on its setting is told with what was measured again") {
+  Bores bench;
+  bench.ok(Bores::shown("1", "[[0.010,0.018],[0.012,0.016]]"));
+  bench.ok(Bores::zero("0.003"));
+  const auto content = content_of(bench);
+  CHECK(std::any_of(content.happenings.begin(), content.happenings.end(), [](const auto& it) {
+    return has(it.what, "Measured again: bore-1 showed 0.003 mm back on its setting");
+  }));
 }

@@ -2,7 +2,7 @@
 // comma, a quote or a line end stands in quotes, a quote in it is doubled.
 #include "handover/csv.h"
 
-#include "build/bench.h"
+#include "build/bores.h"
 
 #include <catch2/catch.hpp>
 
@@ -75,4 +75,15 @@ TEST_CASE("a value measured before strip-down stands beside the one that counts"
   bench.ok(R"({"do":"record","step":"cover","entry":"flat","value":0.03,"gauge":"mic"})");
   const std::string text = handover::csv_of(bench.build);
   CHECK_THAT(text, Catch::Contains(",0.03,0.21,mm,"));
+}
+
+TEST_CASE("how a value was read from a setting, or warm, stands with its gauge") {
+  Bores bench;
+  bench.ok(Bores::shown("1", "[[0.010,null],null]"));
+  bench.ok(Bores::zero("0.001"));
+  bench.ok(
+      R"({"do":"record","step":"pistons","entry":"skirt","position":"1","gauge":"mic","values":[81.94],"part_at":31})");
+  const std::string text = handover::csv_of(bench.build);
+  CHECK_THAT(text, Catch::Contains("bore-1; set at 82.000 on ring-82, back at zero: +0.001"));
+  CHECK_THAT(text, Catch::Contains("mic; at 31 degC, taken to 20 degC"));
 }
