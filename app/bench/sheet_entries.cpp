@@ -1,7 +1,9 @@
 // What the keys do on the sheet, entry by entry: each becomes an action; the gate answers.
+#include "bench/setting.h"
 #include "bench/tightening.h"
 #include "bench/ui.h"
 
+#include "build/comparator.h"
 #include "build/gauge.h"
 #include "quantity/typed.h"
 
@@ -45,6 +47,7 @@ Value reading_action(const Ui& ui, const build::Build& build, build::EntryAt at,
   const bool one = entry.rows.empty() && entry.columns.empty();
   out.set(one ? "value" : "values", nested(step, entry, ui.sheet.cell, ui.sheet.typed));
   if (!entry.by_eye) out.set("gauge", Value::text(chosen_gauge(ui, build, at)));
+  add_how(ui, build, at, out);
   if (looks_again(ui, build)) out.set("second_look", Value::boolean(true));
   return out;
 }
@@ -57,15 +60,18 @@ void preview(const Ui& ui, const build::Build& build, build::EntryAt at) {
     say(fonts().text, theme().shout, typed.error().message);
     return;
   }
-  const auto value = quantity::in_unit(*typed, *entry.unit);
-  std::string words = quantity::text({value->value, entry.unit, std::nullopt});
+  const auto value = size_of(ui, build, at, quantity::in_unit(*typed, *entry.unit)->value);
+  if (!value) return say(fonts().text, theme().shout, value.error().message);
+  std::string words = quantity::text({*value, entry.unit, std::nullopt});
+  if (!how_read(ui, build, at).part_at.empty()) // the gate takes it to 20 degC, and judges that
+    return say(fonts().large, theme().ink, words + " before it is taken to 20 degC");
   const auto* gauge = ui.desk.shop().gauge(chosen_gauge(ui, build, at));
-  const auto u = gauge ? build::trust(*gauge, value->value, *entry.unit).u : quantity::Exact();
+  const auto u = gauge ? build::trust(*gauge, *value, *entry.unit).u : quantity::Exact();
   if (!entry.limit.empty()) {
     const auto position = ui.sheet.cell / procedure::cells_of(build.plan->step(at.step), entry).per_position();
     const auto by = build::applied(build, at, entry.limit, position);
     const auto& unit = *by.limit->unit;
-    const auto standing = build::judge(by, quantity::convert(value->value, *entry.unit, unit),
+    const auto standing = build::judge(by, quantity::convert(*value, *entry.unit, unit),
                                        quantity::convert_difference(u, *entry.unit, unit));
     words = fmt::format("{}: {}", build::name_of(standing), words);
   }
@@ -89,6 +95,7 @@ void readings_input(Ui& ui, const build::Build& build, build::EntryAt at) {
                   entry.by_eye    ? "the eye"
                   : gauge.empty() ? "no gauge of the shop: none will do, F10 adds one"
                                   : gauge));
+  setting_line(ui, build, at);
   const bool enter = enter_pressed();
   text_field("reading", sheet.typed, 14, sheet.focus);
   sheet.focus = false;
@@ -104,6 +111,7 @@ void readings_input(Ui& ui, const build::Build& build, build::EntryAt at) {
       sheet.focus = true;
       ui.again = true;
     }
+    setting_buttons(ui, build, at);
   }
   if (!sheet.typed.empty()) preview(ui, build, at);
   if (!(enter || clicked)) return;
@@ -250,6 +258,7 @@ std::vector<const build::Gauge*> suitable_gauges(const Ui& ui, const build::Buil
 }
 
 std::string chosen_gauge(const Ui& ui, const build::Build& build, build::EntryAt at) {
+  if (const auto* set = build::open_set(build.entry(at))) return set->gauge;
   const auto it = ui.sheet.gauges.find(at);
   const bool tightening = build.plan->entry(at).kind == EntryKind::tightening;
   if (it != ui.sheet.gauges.end() && !tightening) return it->second;

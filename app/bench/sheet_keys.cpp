@@ -1,8 +1,10 @@
 // The keys of the step as a whole: notices read, moving about, signing, what is done about a reading, a new gauge; and
 // what becomes of the sheet when the gate has answered.
 #include "bench/handing_over.h"
+#include "bench/setting.h"
 #include "bench/ui.h"
 
+#include "build/comparator.h"
 #include "build/gauge.h"
 #include "build/limits.h"
 
@@ -163,6 +165,7 @@ void step_keys(Ui& ui, const build::Build& build) {
   }
   if (ui.sheet.asking != Asking::nothing) return questions(ui, build);
   if (pressed_with_shift(f8)) return ask(ui, Asking::found_part);
+  if (setting_keys(ui, build)) return;
   const ImVec2 top = ImGui::GetCursorScreenPos();
   const float right = top.x + ImGui::GetContentRegionAvail().x;
   standing_keys(ui, build);
@@ -183,7 +186,7 @@ bool missing(const Ui& ui, const build::Build& build, build::EntryAt at, std::si
   cell = 0;
   switch (entry.kind) {
   case EntryKind::reading:
-  case EntryKind::readings: return false;
+  case EntryKind::readings: return build::open_set(state) != nullptr; // its zero
   case EntryKind::calculated:
     return std::any_of(state.calculated.begin(), state.calculated.end(), [](const auto& it) { return it.asked; });
   case EntryKind::tightening: return build::next_fastener(build, at).has_value();
@@ -268,6 +271,7 @@ void answered(Ui& ui, const Answered& answer) {
     ui.again = true;
     return;
   }
+  if (done == "zero") ui.message = about_zero(answer);
   const std::string verdict = answer.answer.text_or_empty("verdict");
   if (!verdict.empty() && verdict != "recorded") ui.message = verdict;
   if (verdict == "outside" && (done == "record" || done == "again" || done == "correct"))

@@ -1,5 +1,6 @@
 // The questions of the sheet, asked in the place of the keys: each ends in an action or with Escape.
 #include "bench/asking.h"
+#include "bench/setting.h"
 
 #include "build/gauge.h"
 #include "build/limits.h"
@@ -344,6 +345,8 @@ void questions(Ui& ui, const build::Build& build) {
   case Asking::found_position:
   case Asking::found_what:
   case Asking::found_words: finding_questions(ui, build); break;
+  case Asking::setting:
+  case Asking::zero: setting_questions(ui, build); break;
   default: break; // asked beside its field
   }
   if (pressed(key::escape)) leave(ui);

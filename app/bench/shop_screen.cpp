@@ -76,6 +76,8 @@ void keys_screen(Ui&) {
       {"Left, Right", "to the point before, after, while nothing is typed"},
       {"Page Up, Page Down", "to the step before, after; on the other screens up and down"},
       {"F6", "another gauge or wrench for this entry"},
+      {"Shift F6", "what the gauge is set at, and on what; how warm part and gauge are"},
+      {"Shift F7", "the gauge is back on its setting: what it shows there"},
       {"F8",
        "what is to be done about a reading: rework, replace, concession, use again; on a signed step: open it again"},
       {"Shift F8",

@@ -39,7 +39,9 @@ enum class Asking {
   found_words,
   clear_way, // on the screen of the findings
   clear_words,
-  clear_cause
+  clear_cause,
+  setting, // of the gauge, and how warm it and the part are
+  zero
 };
 
 // A fault, while it is being noted.
@@ -48,6 +50,11 @@ struct Found {
   std::string offered; // the procedure's own, or ""
   std::string text, place, value;
   std::size_t row = 0; // of what is chosen from
+};
+
+// How the numbers of an entry are read, as typed: what its gauge is set at and on, how warm part and gauge are.
+struct HowRead {
+  std::string set_at, set_with, part_at, gauge_at;
 };
 
 struct SheetState {
@@ -73,6 +80,8 @@ struct SheetState {
   Found found;
   int asked_line = 0;                           // which of several fields has the keys
   std::map<build::EntryAt, std::string> gauges; // chosen for an entry
+  std::map<build::EntryAt, HowRead> how;
+  HowRead asked_how; // while it is being asked
 };
 
 // One computation, as it was left.

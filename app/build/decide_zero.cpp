@@ -39,15 +39,19 @@ Result<void> give_up(const Case& it, EntryAt at, int set, Value& body) {
   const auto& state = it.build.entry(at);
   const auto& step = it.build.plan->step(at.step);
   const auto cells = cells_of_set(state.cells, set);
-  if (const auto found = cells_of_set(state.as_found, set); !found.empty()) body.set("as_found", place_list(found));
-  if (const auto look = cells_of_set(state.second_look, set); !look.empty()) body.set("second_look", place_list(look));
-  if (cells.empty()) return {};
+  const auto found = cells_of_set(state.as_found, set);
+  const auto look = cells_of_set(state.second_look, set);
+  if (!found.empty()) body.set("as_found", place_list(found));
+  if (!look.empty()) body.set("second_look", place_list(look));
+  if (!cells.empty())
+    body.set("opened", Value::array({Value::object({{"step", Value::text(step.id)},
+                                                    {"entry", Value::text(it.build.plan->entry(at).id)},
+                                                    {"places", place_list(cells)}})}));
+  if (cells.empty() && found.empty()) return {}; // nothing is worked out from a second look
   const std::size_t per = procedure::cells_of(step, it.build.plan->entry(at)).per_position();
   std::set<std::size_t> positions;
-  for (const auto cell : cells) positions.insert(cell / per);
-  body.set("opened", Value::array({Value::object({{"step", Value::text(step.id)},
-                                                  {"entry", Value::text(it.build.plan->entry(at).id)},
-                                                  {"places", place_list(cells)}})}));
+  for (const auto* places : {&cells, &found})
+    for (const auto cell : *places) positions.insert(cell / per);
   Build next = as_it_would_be(it, body);
   return follow(next, body, {{at, positions}});
 }

@@ -149,7 +149,7 @@ std::string any_action(Chance& chance) {
 TEST_CASE("random actions never sign a step with a blocker, and folding the events again gives the same build") {
   std::size_t signatures = 0;
   std::size_t accepted = 0;
-  for (unsigned seed = 1; seed <= 50; ++seed) {
+  for (unsigned seed = 1; seed <= 80; ++seed) {
     Chance chance(seed);
     Bench bench;
     bench.clean();
