@@ -14,6 +14,13 @@ Moment moment(const json::Value& text);
 std::size_t step_of(const Build& build, const json::Value& body);
 EntryAt entry_of(const Build& build, const json::Value& body);
 
+// apply.cpp. "places": cells of a reading, positions of a calculated entry, fasteners, or [0].
+void forget(Build& build, EntryAt at, const json::Value& places);
+
+// apply_readings.cpp
+void take_cells(Build& build, const Event& event);
+void zero(Build& build, const Event& event);
+
 // apply_tightening.cpp
 void still_sure(Build& build, const Event& event);
 void tighten(Build& build, const Event& event);

@@ -1,4 +1,5 @@
 // Readings: record, again, correct, take-back.
+#include "build/cells.h"
 #include "build/comparator.h"
 #include "build/doubt.h"
 #include "build/neighbours.h"
@@ -7,7 +8,6 @@
 #include "build/understood.h"
 
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 
 namespace build {
@@ -24,92 +24,6 @@ Value verdict_shape(const Value& values, const std::vector<std::string>& verdict
   Value out = Value::array();
   for (const auto& item : values.items()) out.push(verdict_shape(item, verdicts, next));
   return out;
-}
-
-Exact both(const Exact& own, const Exact& shared) {
-  return shared.sign() > 0 ? quantity::root_sum_of_squares({own, shared}) : own;
-}
-
-// The mean of the tries made with the best gauge (the others stay in the record), and its U: only the repeatability
-// part shrinks with their number, never what they share.
-void summarise(Cell& cell) {
-  const auto counted = cell.counted();
-  Exact sum;
-  const auto n = static_cast<long long>(counted.size());
-  for (const Try* one : counted) {
-    sum += one->value;
-    cell.own = quantity::max(cell.own, one->own);
-    cell.shared = quantity::max(cell.shared, one->shared);
-  }
-  cell.value = sum / Exact(n);
-  const Exact& repeat = counted.front()->repeat;
-  if (n > 1 && repeat.sign() > 0) {
-    const double all = cell.own.to_double();
-    const double part = repeat.to_double();
-    const double kept = std::max(0.0, all * all - part * part);
-    cell.own = Exact::rounded(std::sqrt(kept + part * part / static_cast<double>(n)));
-  }
-  cell.u = both(cell.own, cell.shared);
-}
-
-// Try or Cell: U, and the two parts of it when something is shared.
-template <typename It>
-void set_u(Value& out, const It& it) {
-  out.set("u", Value::text(it.u.text()));
-  if (it.shared.sign() == 0) return;
-  out.set("own", Value::text(it.own.text()));
-  out.set("shared", Value::text(it.shared.text()));
-}
-
-Value warmth_value(const Warmth& warmth) {
-  Value out = Value::object({{"read", Value::text(warmth.read.text())},
-                             {"part_at", Value::text(warmth.part_at.text())},
-                             {"gauge_at", Value::text(warmth.gauge_at.text())}});
-  if (warmth.gauge_assumed) out.set("gauge_assumed", Value::boolean(true));
-  out.set("alpha", Value::text(warmth.alpha.text()));
-  out.set("correction", Value::text(warmth.correction.text()));
-  return out;
-}
-
-Value try_value(const Try& one) {
-  Value out = Value::object({{"value", Value::text(one.value.text())}});
-  set_u(out, one);
-  if (one.repeat.sign() > 0) out.set("repeat", Value::text(one.repeat.text()));
-  if (!one.gauge.empty()) out.set("gauge", Value::text(one.gauge));
-  if (one.set > 0) out.set("set", Value::integer(one.set));
-  if (!one.set_with.empty()) out.set("set_with", Value::text(one.set_with));
-  if (one.warmth) out.set("warmth", warmth_value(*one.warmth));
-  if (one.set_aside) out.set("set_aside", Value::boolean(true));
-  return out;
-}
-
-// Writes one cell as it is from now on, judged, into an event.
-Value cell_item(const Case& it, EntryAt at, std::size_t index, Cell cell, bool as_found, std::string& verdict) {
-  const auto& step = it.build.plan->step(at.step);
-  const auto& entry = it.build.plan->entry(at);
-  Value item = Value::object({{"cell", Value::integer(static_cast<std::int64_t>(index))},
-                              {"name", Value::text(procedure::name_of_cell(step, entry, index))}});
-  if (cell.skipped) {
-    item.set("skipped", Value::boolean(true));
-    verdict = "recorded";
-    return item;
-  }
-  Value tries = Value::array();
-  for (const auto& one : cell.tries) tries.push(try_value(one));
-  item.set("tries", std::move(tries));
-  if (cell.tries.empty()) return item;
-  cell.own = cell.shared = Exact();
-  summarise(cell);
-  Value by = Value::object();
-  // The value is judged as the record keeps it.
-  const Exact kept = *Exact::written(cell.value.text());
-  const Standing standing = as_found ? Standing::recorded : standing_of(it.build, at, index, kept, cell.u, by);
-  item.set("value", Value::text(cell.value.text()));
-  set_u(item, cell);
-  verdict = std::string(name_of(standing));
-  item.set("verdict", Value::text(verdict));
-  if (!by.members().empty()) item.set("by", std::move(by));
-  return item;
 }
 
 // Where the numbers go: the entry itself; as it was before strip-down, never judged; or a second look at a signed step.
@@ -168,10 +82,9 @@ private:
 
   // What a comparator was set at, and how warm part and gauge were.
   Result<void> choose_how(std::size_t first_cell) {
-    auto setting = asked_setting(it_, at_, gauge_);
+    auto setting = asked_setting(it_, at_, gauge_, first_cell);
     if (!setting) return setting.error();
     setting_ = std::move(*setting);
-    if (setting_) set_ = set_number(it_, at_, *setting_, first_cell);
     const auto warmth = asked_warmth(it_, at_);
     if (!warmth) return warmth.error();
     warmth_ = *warmth;
@@ -179,7 +92,7 @@ private:
   }
 
   Value setting_value() const {
-    Value out = Value::object({{"number", Value::integer(set_)},
+    Value out = Value::object({{"number", Value::integer(setting_->number)},
                                {"at", Value::text(setting_->set.at.text())},
                                {"gauge", Value::text(setting_->set.gauge)},
                                {"division", Value::text(setting_->set.division.text())}});
@@ -198,7 +111,7 @@ private:
       if (const auto may = may_show(setting_->set, given.value, entry_); !may) return may.error();
       out.value = setting_->set.at + given.value;
       out.shared = setting_->u;
-      out.set = set_;
+      out.set = setting_->number;
       out.set_with = setting_->set.with;
     }
     if (gauge_) {
@@ -290,7 +203,7 @@ private:
     for (const auto& verdict : verdicts) worst = worse(worst, *standing_named(verdict));
     body_.set("verdict", Value::text(std::string(name_of(worst))));
     Build next = as_it_would_be(it_, body_);
-    if (const auto* other = open_set(next.entry(at_), set_))
+    if (const auto* other = open_set(next.entry(at_), setting_ ? setting_->number : 0))
       return refusal(
           "zero-missing",
           fmt::format("{} is being read with {} set at {}: go on from that setting, or put it back on it and "
@@ -325,7 +238,6 @@ private:
   EntryAt at_;
   const procedure::Entry& entry_;
   std::optional<Setting> setting_;
-  int set_ = 0; // number of the set these readings are of
   std::optional<Warmth> warmth_;
   std::vector<std::string> far_;
   Place place_ = Place::entry;

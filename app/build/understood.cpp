@@ -42,11 +42,21 @@ bool same_setting(const ComparatorSet& one, const ComparatorSet& asked) {
   return one.at == asked.at && one.gauge == asked.gauge && (asked.with.empty() || one.with == asked.with);
 }
 
+// The set these readings go on with; null: a new one.
+const ComparatorSet* goes_on(const Case& it, EntryAt at, const ComparatorSet& asked, std::size_t cell) {
+  const auto& state = it.build.entry(at);
+  if (const auto* open = open_set(state); open && same_setting(*open, asked)) return open;
+  const auto& tries = state.cells[cell].tries;
+  if (it.kind() != "correct" || tries.empty() || tries.back().set == 0) return nullptr;
+  const auto& of_it = state.sets.at(static_cast<std::size_t>(tries.back().set) - 1);
+  return same_setting(of_it, asked) ? &of_it : nullptr;
+}
+
 } // namespace
 
-Result<std::optional<Setting>> asked_setting(const Case& it, EntryAt at, const Gauge* gauge) {
+Result<std::optional<Setting>> asked_setting(const Case& it, EntryAt at, const Gauge* gauge, std::size_t cell) {
   const auto& entry = it.build.plan->entry(at);
-  const std::string with = it.action.text_or_empty("set_with");
+  std::string with = it.action.text_or_empty("set_with");
   if (!it.action.find("set_at")) {
     if (!with.empty()) return bad_value("\"set_with\" goes with \"set_at\": say which size the gauge was set at.");
     return std::optional<Setting>();
@@ -62,6 +72,12 @@ Result<std::optional<Setting>> asked_setting(const Case& it, EntryAt at, const G
   out.set.gauge = gauge->id;
   out.set.with = with;
   out.set.division = quantity::convert_difference(gauge->resolution, *gauge->unit, *entry.unit);
+  const auto& state = it.build.entry(at);
+  out.number = static_cast<int>(state.sets.size()) + 1;
+  if (const auto* set = goes_on(it, at, out.set, cell)) {
+    out.number = number_of(state, *set);
+    with = out.set.with = set->with;
+  }
   if (with.empty()) return std::optional(out);
   if (with == gauge->id)
     return bad_value(fmt::format("{} cannot be set on itself; name the ring or micrometer for \"set_with\".", with));
@@ -71,16 +87,6 @@ Result<std::optional<Setting>> asked_setting(const Case& it, EntryAt at, const G
   out.trust = trust(*out.standard, *size, *entry.unit);
   out.u = out.trust.u;
   return std::optional(out);
-}
-
-int set_number(const Case& it, EntryAt at, const Setting& setting, std::size_t cell) {
-  const auto& state = it.build.entry(at);
-  if (const auto* open = open_set(state); open && same_setting(*open, setting.set)) return number_of(state, *open);
-  const auto& tries = state.cells[cell].tries;
-  if (it.kind() == "correct" && !tries.empty() && tries.back().set > 0)
-    if (same_setting(state.sets.at(static_cast<std::size_t>(tries.back().set) - 1), setting.set))
-      return tries.back().set;
-  return static_cast<int>(state.sets.size()) + 1;
 }
 
 Result<void> may_show(const ComparatorSet& set, const Exact& shown, const procedure::Entry& entry) {

@@ -9,17 +9,16 @@ namespace build {
 // What `set_at` and `set_with` say.
 struct Setting {
   ComparatorSet set;
+  int number = 0;                  // of the set the readings belong to
   Exact u;                         // of the size it was set at, in the entry's unit; 0 when nothing is known of it
   const Gauge* standard = nullptr; // what it was set on
   Trust trust;                     // in that
 };
 
-// Nothing when no "set_at" was given. `gauge`: what is measured with; null: nothing.
-Result<std::optional<Setting>> asked_setting(const Case& it, EntryAt at, const Gauge* gauge);
-
-// The number of the set that a reading from this setting belongs to: the open one it fits, that of the reading it
-// corrects, else a new one. `cell`: the first one given.
-int set_number(const Case& it, EntryAt at, const Setting& setting, std::size_t cell);
+// Nothing when no "set_at" was given. `gauge`: what is measured with; null: nothing. The readings belong to the open
+// set of this size and gauge, or to that of the one they correct (`cell`: the first given), else to a new one; a set
+// that goes on was set on what it was set on, said again or not.
+Result<std::optional<Setting>> asked_setting(const Case& it, EntryAt at, const Gauge* gauge, std::size_t cell);
 
 // Code "implausible": a dial does not show that much.
 Result<void> may_show(const ComparatorSet& set, const Exact& shown, const procedure::Entry& entry);

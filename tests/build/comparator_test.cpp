@@ -180,6 +180,8 @@ TEST_CASE("nothing else is recorded in an entry while a set is open") {
                          "it back on it and record what it shows.");
   bench.ok(start + R"([[0.01,0.01],[0.01,0.01]],"gauge":"bore-1","set_at":82})"); // on the same ring
   CHECK(bench.entry("bores", "bore").sets.size() == 1);
+  CHECK(bench.bore(4).shared == bench.bore(0).shared);
+  CHECK(bench.bore(4).tries[0].set_with == "ring-82");
   bench.ok(Bores::zero("0"));
   bench.ok(R"({"do":"again","step":"bores","entry":"bore","position":"2","values":[[82.01,null],null],"gauge":"mic"})");
 }
