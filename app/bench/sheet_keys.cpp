@@ -7,6 +7,7 @@
 #include "build/comparator.h"
 #include "build/gauge.h"
 #include "build/limits.h"
+#include "build/wrong_part.h"
 
 #include <imgui.h>
 
@@ -216,6 +217,18 @@ void move_to_next(Ui& ui) {
 
 namespace {
 
+// "Rear seal, Valve stem seal 2e".
+std::string parts_named(const procedure::Procedure& procedure, const json::Value& list) {
+  std::string out;
+  for (const auto& item : list.items()) {
+    const auto* part = procedure.part(item.at("part").as_text());
+    const std::string position = item.text_or_empty("position");
+    out += fmt::format("{}{}{}{}", out.empty() ? "" : ", ", part ? part->title : "", position.empty() ? "" : " ",
+                       position);
+  }
+  return out;
+}
+
 void show_preview(Ui& ui, const Answered& answer) {
   if (!answer.ok()) {
     ui.sheet.preview = answer.message();
@@ -232,6 +245,22 @@ void show_preview(Ui& ui, const Answered& answer) {
   const auto lost = answer.answer.at("lost").items().size();
   const auto asks = answer.answer.at("asks").items().size();
   ui.sheet.preview += fmt::format(". {} entries are lost, {} ask whether they are still true.", lost, asks);
+  if (const auto* out = answer.answer.find("taken_out"))
+    ui.sheet.preview += fmt::format(" Comes out: {}.", parts_named(plan.procedure(), *out));
+}
+
+// What a reading just recorded tells beside its verdict: far from its neighbours, or the size of another engine.
+std::string advice_on(const build::Build& build, const json::Value& answer) {
+  if (const auto* other = answer.find("other")) {
+    std::vector<build::OtherChoice> choices;
+    for (const auto& item : other->items())
+      choices.push_back({item.at("option").as_text(), item.at("choice").as_text()});
+    return fmt::format("outside: {}", build::told(build, choices));
+  }
+  if (const auto* far = answer.find("far"))
+    return fmt::format("{} is far from its neighbours: misread? Go back and measure it once more",
+                       far->items().front().as_text());
+  return "";
 }
 
 // What is said once a fault is noted, or something about it.
@@ -276,9 +305,7 @@ void answered(Ui& ui, const Answered& answer) {
   if (!verdict.empty() && verdict != "recorded") ui.message = verdict;
   if (verdict == "outside" && (done == "record" || done == "again" || done == "correct"))
     ui.message = "outside: type the right number if you misread it, or F8";
-  if (const auto* far = answer.answer.find("far"); far && !far->items().empty())
-    ui.message = fmt::format("{} is far from its neighbours: misread? Go back and measure it once more",
-                             far->items().front().as_text());
+  if (auto advice = advice_on(*ui.desk.build(), answer.answer); !advice.empty()) ui.message = std::move(advice);
   if (answer.answer.find("round_again"))
     ui.message = "the stage was gone through out of order: go round again, in order";
   if (done == "sign") {

@@ -75,17 +75,6 @@ void wait(Build& build, const Event& event) {
   entry.latest = latest ? moment(*latest) : Moment{};
 }
 
-void part(Build& build, const Event& event) {
-  const Value& body = event.body;
-  auto& it = build.parts[{body.at("part").as_text(), optional_text(body, "position")}];
-  it = {};
-  it.state = body.at("state").as_text();
-  it.size = optional_text(body, "size");
-  it.lot = optional_text(body, "lot");
-  it.from = optional_text(body, "from");
-  it.text = optional_text(body, "text");
-}
-
 void ask_again(Build& build, EntryAt at, const Value& places) {
   EntryState& entry = build.change(at);
   for (const auto& place : places.items()) {
@@ -116,6 +105,11 @@ void reopen(Build& build, const Event& event) {
     unsign(step);
     step.acknowledged.clear();
     ++step.pass;
+    if (const auto* out = item.find("taken_out"))
+      for (const auto& one : out->items()) {
+        step.fitted.erase(part_place(one));
+        build.taken_out.insert(part_place(one));
+      }
     for (const auto& one : item.at("entries").items()) {
       const EntryAt at{step_of(build, item), 0};
       const auto entry = build.plan->find_entry(at.step, one.at("entry").as_text());
@@ -130,6 +124,8 @@ void back(Build& build, const Event& event) {
   come_back(build, event);
   open_again(build, event.body);
   if (event.body.find("reopened")) reopen(build, event);
+  if (event.body.at("state").as_text() == "reused") return;
+  for (const auto& line : event.body.at("lines").items()) build.taken_out.erase(part_place(line));
 }
 
 void settle(EntryState& entry, const Value& doubt) {
@@ -181,6 +177,8 @@ void sign(Build& build, const Event& event) {
   step.signatures.push_back({event.person, event.name, event.meaning, event.seq, event.time});
   step.signed_off = event.body.at("state").as_text() == "signed";
   if (step.signed_off) step.reopened = false;
+  if (const auto* fitted = event.body.find("fitted"))
+    for (const auto& one : fitted->items()) step.fitted.insert(part_place(one));
   if (event.body.find("used"))
     for (auto& entry : step.entries) entry.pulls.clear(); // the shop has noted them
 }

@@ -1,4 +1,4 @@
-// Copying what events say of parts sent to the machine shop, and back.
+// Copying what events say of parts: which is where, sent to the machine shop, and back.
 #include "build/copying.h"
 
 #include "build/event.h"
@@ -28,6 +28,25 @@ Sent sent_from(const Value& item) {
 }
 
 } // namespace
+
+PartPlace part_place(const Value& item) {
+  return {item.at("part").as_text(), optional_text(item, "position")};
+}
+
+void part(Build& build, const Event& event) {
+  const Value& body = event.body;
+  const PartPlace place = part_place(body);
+  auto& it = build.parts[place];
+  it = {};
+  it.state = body.at("state").as_text();
+  it.size = optional_text(body, "size");
+  it.lot = optional_text(body, "lot");
+  it.from = optional_text(body, "from");
+  it.text = optional_text(body, "text");
+  it.expires = optional_text(body, "expires");
+  it.used_out_of_date = body.find("out_of_date") != nullptr;
+  build.taken_out.erase(place);
+}
 
 void send(Build& build, const Event& event) {
   Order order;

@@ -1,10 +1,12 @@
 #include "build/blockers.h"
 
 #include "build/comparator.h"
+#include "build/consumables.h"
 #include "build/doubt.h"
 #include "build/findings.h"
 #include "build/orders.h"
 #include "build/second_look.h"
+#include "build/wrong_part.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -62,12 +64,14 @@ private:
     return out;
   }
 
-  void judged(const Judged& judged, const std::string& where, const std::string& what) {
+  void judged(const Judged& judged, const std::string& where, const std::string& what,
+              const std::vector<OtherChoice>& other = {}) {
     if (!judged.blocks()) return;
     const std::string place = where.empty() ? entry_.title : fmt::format("{} ({})", entry_.title, where);
     switch (judged.standing) {
     case Standing::outside:
-      add("reading-outside", fmt::format("{} is outside{}: rework, replace or a concession.", place, what));
+      add("reading-outside", fmt::format("{} is outside{}: {}", place, what,
+                                         other.empty() ? "rework, replace or a concession." : told(build_, other)));
       break;
     case Standing::undecided:
       add("reading-undecided",
@@ -96,7 +100,8 @@ private:
       if (cell.filled() && cell.asked) asked.push_back(several ? name() : std::string());
       if (cell.judged.blocks())
         judged(cell.judged, several ? name() : std::string(),
-               fmt::format(" ({})", quantity::text({cell.value, entry_.unit, std::nullopt})));
+               fmt::format(" ({})", quantity::text({cell.value, entry_.unit, std::nullopt})),
+               other_choices(build_, at_, c));
     }
     give_up(lost);
     if (!empty.empty())
@@ -138,7 +143,7 @@ private:
         missing(fmt::format("{} is worked out once its readings are there.", place));
       else if (it.asked)
         missing(fmt::format("{}: still true, or measure again.", place));
-      if (it.filled()) judged(it.judged, where, "");
+      if (it.filled() && it.judged.blocks()) judged(it.judged, where, "", other_choices_of_calculated(build_, at_, p));
     }
   }
 
@@ -257,6 +262,7 @@ std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t 
   }
   add_finding_blockers(shop, build, index, now, out);
   add_away_blockers(build, index, out);
+  add_consumable_blockers(build, index, now, out);
   if (state.signatures.empty()) return out;
   const auto& first = state.signatures.front();
   out.push_back(
@@ -330,6 +336,11 @@ bool has_anything(const EntryState& entry) {
          std::any_of(entry.fasteners.begin(), entry.fasteners.end(), [](const auto& done) { return !done.empty(); });
 }
 
+bool has_anything(const StepState& step) {
+  return !step.signatures.empty() || !step.fitted.empty() ||
+         std::any_of(step.entries.begin(), step.entries.end(), [](const auto& it) { return has_anything(it); });
+}
+
 StepStanding standing_of(const Build& build, std::size_t step) {
   const auto& state = build.step(step);
   const Holds on = step_on(build, step);
@@ -339,8 +350,7 @@ StepStanding standing_of(const Build& build, std::size_t step) {
   if (!state.signatures.empty()) return StepStanding::wants_second;
   if (state.reopened) return StepStanding::reopened;
   if (on == Holds::unset || waits_for(build, step)) return StepStanding::not_yet;
-  return std::any_of(state.entries.begin(), state.entries.end(), has_anything) ? StepStanding::half_done
-                                                                               : StepStanding::open;
+  return has_anything(state) ? StepStanding::half_done : StepStanding::open;
 }
 
 Standing worst_of(const EntryState& entry) {

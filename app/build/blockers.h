@@ -33,6 +33,7 @@ StepStanding standing_of(const Build& build, std::size_t step);
 const procedure::Step* waits_for(const Build& build, std::size_t step);
 
 bool has_anything(const EntryState& entry);
+bool has_anything(const StepState& step); // signed, something recorded, or a part gone in with it
 // The verdict that troubles most in what is recorded there.
 Standing worst_of(const EntryState& entry);
 

@@ -35,6 +35,8 @@ void finding(Build& build, const Event& event);
 void clear(Build& build, const Event& event);
 
 // apply_orders.cpp
+PartPlace part_place(const json::Value& item);
+void part(Build& build, const Event& event);
 void send(Build& build, const Event& event);
 void come_back(Build& build, const Event& event);
 

@@ -1,5 +1,5 @@
-// Entries that hold no measured numbers, and facts of the engine: acknowledge, confirm, pick, identify, wait, part,
-// note, fill-limit.
+// Entries that hold no measured numbers, and facts of the engine: acknowledge, confirm, pick, identify, wait, note,
+// fill-limit.
 #include "build/decision.h"
 #include "build/fitting.h"
 #include "build/orders.h"
@@ -243,41 +243,6 @@ Result<Decision> start_wait(const Case& it) {
   for (const char* key : {"from", "until", "latest"})
     if (const auto* value = out.body.find(key)) out.answer.set(key, *value);
   return out;
-}
-
-Result<Decision> part(const Case& it) {
-  Asked asked(it.action, {"build", "part", "position", "state", "size", "lot", "from", "text"});
-  const std::string id = asked.text("part");
-  const std::string position = asked.text("position", false);
-  const std::string state = asked.text("state");
-  for (const char* key : {"size", "lot", "from", "text"}) asked.line(key, false);
-  if (const auto wrong = asked.wrong()) return *wrong;
-  const auto* known = it.build.plan->procedure().part(id);
-  if (!known) return bad_value(fmt::format("There is no part \"{}\" in this procedure.", id));
-  const auto& places = known->positions;
-  if (places.empty() != position.empty() ||
-      (!places.empty() && std::find(places.begin(), places.end(), position) == places.end()))
-    return bad_value(places.empty() ? fmt::format("There is only one {}; leave the position out.", known->title)
-                                    : fmt::format("Say which {}: {}.", known->title, fmt::join(places, ", ")));
-  if (const auto good = among({"new", "reused", "remade"}, state, known->title); !good) return good.error();
-  if (const auto away = away_at(it.build, id, position))
-    return refusal("part-away", fmt::format("{}: enter it as back first.", away_text(it.build, *away->order)));
-  // What ran in one place goes back there; another place is a decision, and says why.
-  const std::string from = it.action.text_or_empty("from");
-  const bool swapped =
-      state != "new" && from != position && std::find(places.begin(), places.end(), from) != places.end();
-  if (swapped && it.action.text_or_empty("text").empty())
-    return refusal("wrong-place", fmt::format("{} {} came from {}: put it back there, or say in \"text\" why not.",
-                                              known->title, position, from));
-  Value body = begun(it);
-  body.set("part", Value::text(id));
-  if (!position.empty()) body.set("position", Value::text(position));
-  body.set("state", Value::text(state));
-  for (const char* key : {"size", "lot", "from", "text"})
-    if (const auto* value = it.action.find(key)) body.set(key, *value);
-  Build next = as_it_would_be(it, body);
-  if (const auto done = follow_judging(next, body, it.build.plan->entries_of_part(id)); !done) return done.error();
-  return plain(std::move(body));
 }
 
 Result<Decision> note(const Case& it) {

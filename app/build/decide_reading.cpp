@@ -6,6 +6,7 @@
 #include "build/numbers.h"
 #include "build/second_look.h"
 #include "build/understood.h"
+#include "build/wrong_part.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -212,6 +213,7 @@ private:
     if (place_ != Place::second_look) {
       if (const auto done = follow(next, body_, {{at_, positions}}, signed_steps); !done) return done.error();
       if (place_ == Place::entry) note_far(next.entry(at_).cells);
+      if (place_ == Place::entry) note_other(next);
     }
     Decision out;
     out.answer = Value::object({{"verdict", Value::text(std::string(name_of(worst)))}});
@@ -220,6 +222,7 @@ private:
     out.answer.set("verdicts", verdict_shape(values ? *values : *it_.action.find("value"), verdicts, used));
     out.answer.set("calculated", calculated_answer(body_));
     if (!far_.empty()) out.answer.set("far", text_list(far_));
+    if (!other_.items().empty()) out.answer.set("other", std::move(other_));
     out.body = std::move(body_);
     return out;
   }
@@ -227,11 +230,37 @@ private:
   // Which of those just read are far from the others; measured once more (or corrected) they are believed.
   void note_far(const std::vector<Cell>& cells) {
     if (it_.kind() != "record") return;
-    std::vector<std::size_t> named;
-    for (const auto& item : body_.at("cells").items())
-      named.push_back(static_cast<std::size_t>(item.at("cell").as_integer().value_or(0)));
-    for (const std::size_t cell : far_from_neighbours(cells, named))
+    for (const std::size_t cell : far_from_neighbours(cells, cells_named()))
       far_.push_back(procedure::name_of_cell(it_.build.plan->step(at_.step), entry_, cell));
+  }
+
+  // Which of those just read, and of what is worked out from them, would be good in an engine of another size.
+  void note_other(const Build& next) {
+    std::set<std::pair<OtherChoice, std::string>> seen;
+    const auto add = [&](const std::vector<OtherChoice>& choices, const std::string& entry) {
+      for (const auto& one : choices) {
+        if (!seen.insert({one, entry}).second) continue;
+        Value item = Value::object({{"option", Value::text(one.option)}, {"choice", Value::text(one.choice)}});
+        if (!entry.empty()) item.set("entry", Value::text(entry));
+        other_.push(std::move(item));
+      }
+    };
+    for (const std::size_t cell : cells_named()) add(other_choices(next, at_, cell), "");
+    const auto* calculated = body_.find("calculated");
+    if (!calculated) return;
+    for (const auto& item : calculated->items()) {
+      const auto step = *next.plan->find_step(item.at("step").as_text());
+      const auto& entry = item.at("entry").as_text();
+      const auto place = static_cast<std::size_t>(item.at("at").as_integer().value_or(0));
+      add(other_choices_of_calculated(next, {step, *next.plan->find_entry(step, entry)}, place), entry);
+    }
+  }
+
+  std::vector<std::size_t> cells_named() const {
+    std::vector<std::size_t> out;
+    for (const auto& item : body_.at("cells").items())
+      out.push_back(static_cast<std::size_t>(item.at("cell").as_integer().value_or(0)));
+    return out;
   }
 
   const Case& it_;
@@ -240,6 +269,7 @@ private:
   std::optional<Setting> setting_;
   std::optional<Warmth> warmth_;
   std::vector<std::string> far_;
+  Value other_ = Value::array(); // [{option, choice, entry}]
   Place place_ = Place::entry;
   const Gauge* gauge_ = nullptr;
   Trust trust_;

@@ -1,4 +1,5 @@
 // Putting one's name to a step, and taking a joint apart again.
+#include "build/consumables.h"
 #include "build/decision.h"
 #include "build/reopening.h"
 #include "build/second_look.h"
@@ -116,6 +117,8 @@ Result<Decision> sign(const Case& it) {
   body.set("signature", Value::integer(second ? 2 : 1));
   body.set("state", Value::text(std::string(name_of(done ? StepStanding::signed_off : StepStanding::wants_second))));
   list_exceptions(it.build, *step, body);
+  if (Value fitted = fitted_with(it.build, *step); !second && !fitted.is(json::Kind::null))
+    body.set("fitted", std::move(fitted));
   if (Value used = used_in(it.build, *step); !used.is(json::Kind::null)) body.set("used", std::move(used));
   Decision out;
   out.meaning = !second                            ? meaning_done
@@ -144,8 +147,7 @@ Result<Value> reopen_body(const Case& it) {
     positions.insert(*position);
   }
   if (const auto wrong = asked.wrong()) return *wrong;
-  const auto& state = it.build.step(*step);
-  if (state.signatures.empty() && std::none_of(state.entries.begin(), state.entries.end(), has_anything))
+  if (!has_anything(it.build.step(*step)))
     return bad_value(
         fmt::format("There is nothing in \"{}\" yet that could be reopened.", it.build.plan->step(*step).title));
   Reopening reopening(it.build);
@@ -162,13 +164,18 @@ Value reopen_answer(const Value& body) {
   Value ids = Value::array();
   Value lost = Value::array();
   Value asks = Value::array();
+  Value out = Value::array();
   for (const auto& item : body.at("reopened").items()) {
     ids.push(item.at("step"));
     for (const auto& entry : item.at("entries").items())
       (entry.at("does").as_text() == "lost" ? lost : asks)
           .push(Value::object({{"step", item.at("step")}, {"entry", entry.at("entry")}}));
+    if (const auto* gone = item.find("taken_out"))
+      for (const auto& one : gone->items()) out.push(one);
   }
-  return Value::object({{"reopened", std::move(ids)}, {"lost", std::move(lost)}, {"asks", std::move(asks)}});
+  Value answer = Value::object({{"reopened", std::move(ids)}, {"lost", std::move(lost)}, {"asks", std::move(asks)}});
+  if (!out.items().empty()) answer.set("taken_out", std::move(out));
+  return answer;
 }
 
 } // namespace

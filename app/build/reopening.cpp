@@ -1,6 +1,6 @@
 #include "build/reopening.h"
 
-#include "build/blockers.h"
+#include "build/consumables.h"
 #include "build/decision.h"
 
 #include <algorithm>
@@ -38,7 +38,7 @@ Value Reopening::list(std::vector<Changed>& lost) const {
   Value out = Value::array();
   for (const auto& [step, positions] : taken_) {
     const auto& state = build_.step(step);
-    if (state.signatures.empty() && std::none_of(state.entries.begin(), state.entries.end(), has_anything)) continue;
+    if (!has_anything(state)) continue;
     Value item = Value::object({{"step", Value::text(build_.plan->step(step).id)}});
     if (!positions.empty()) {
       Value names = Value::array();
@@ -48,6 +48,8 @@ Value Reopening::list(std::vector<Changed>& lost) const {
     Value entries = Value::array();
     for (std::size_t e = 0; e < state.entries.size(); ++e) add_entry({step, e}, positions, entries, lost);
     item.set("entries", std::move(entries));
+    if (Value out_of_it = taken_out_of(build_, step, positions); !out_of_it.is(json::Kind::null))
+      item.set("taken_out", std::move(out_of_it));
     out.push(std::move(item));
   }
   return out;

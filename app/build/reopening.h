@@ -19,7 +19,8 @@ public:
   // The entry is lost at these positions, whatever taking apart does to it elsewhere.
   void lose(EntryAt at, const std::set<std::size_t>& positions);
 
-  // As an event holds it: [{step, positions, entries: [{entry, does, places}]}]. `lost`: what is to be worked out anew.
+  // As an event holds it: [{step, positions, entries: [{entry, does, places}], taken_out}]. `lost`: what is to be
+  // worked out anew.
   json::Value list(std::vector<Changed>& lost) const;
 
 private:

@@ -149,6 +149,8 @@ struct Signature {
   Moment time;
 };
 
+using PartPlace = std::pair<std::string, std::string>; // part, position
+
 struct StepState {
   int pass = 1;
   std::vector<EntryState> entries;
@@ -156,13 +158,14 @@ struct StepState {
   std::vector<Signature> signatures;
   bool signed_off = false;
   bool reopened = false;
+  std::set<PartPlace> fitted; // parts used up or dated that went in with it and have not come out since
 };
 
 struct PartState {
   std::string state; // new, reused, remade
   std::string size, lot, from, text;
-  std::string expires; // last day of use of a dated part, or ""
-  bool fitted = false; // a step that fits it has been signed since it was named here
+  std::string expires;           // last day of use, or ""
+  bool used_out_of_date = false; // named after that day, with the reason in `text`
 };
 
 // A size that work at the machine shop must bring a part to, as it was ordered.
@@ -229,8 +232,9 @@ public:
   std::string procedure_sha256;
   std::string model, serial, hours, customer;
   bool practice = false;
-  std::map<std::string, std::string, std::less<>> options;        // what was picked
-  std::map<std::pair<std::string, std::string>, PartState> parts; // part, position
+  std::map<std::string, std::string, std::less<>> options; // what was picked
+  std::map<PartPlace, PartState> parts;
+  std::set<PartPlace> taken_out;                                  // used up or dated, out again, not named anew since
   std::map<std::string, procedure::Limit, std::less<>> filled;    // limits filled in on this build
   std::map<std::pair<std::string, std::string>, BoltState> bolts; // joint ("step/entry"), fastener
   std::vector<Finding> findings;

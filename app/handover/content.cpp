@@ -124,7 +124,7 @@ Content content_of(const Build& build, const Shop& shop, const std::vector<Event
   out.sections = sections_of(build, facts);
   tell_exceptions(build, events, out);
   out.happenings = happenings_of(build, events);
-  out.parts = parts_of(build);
+  out.parts = parts_of(build, events);
   out.gauges = gauges_of(facts);
   tell_findings(build, out);
   out.findings = findings_of(build, shop);

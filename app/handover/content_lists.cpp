@@ -127,6 +127,10 @@ std::string where_of(const Build& build, const Event& event) {
     if (const auto* loosened = event.body.find("loosened")) places = loosened;
     return of_entry(build, *at) + places_text(build, *at, places);
   }
+  if (const auto* part = build.plan->procedure().part(event.body.text_or_empty("part"))) {
+    const std::string position = event.body.text_or_empty("position");
+    return part->title + (position.empty() ? "" : " ") + position;
+  }
   const auto step = build.plan->find_step(event.body.text_or_empty("step"));
   return step ? build.plan->step(*step).title : "";
 }
@@ -147,6 +151,10 @@ std::string what_of(const Event& event) {
     return fmt::format("Picked {}, which is not what the readings called for: {}", event.body.text_or_empty("value"),
                        asked.text_or_empty("text"));
   if (event.kind == "note") return "Note: " + asked.text_or_empty("text");
+  if (event.kind == "part" && event.body.find("out_of_date"))
+    return fmt::format("Used after its last day of use, {}: {}", event.body.text_or_empty("expires"),
+                       asked.text_or_empty("text"));
+  if (event.kind == "part" && event.body.find("again")) return "The same one again: " + asked.text_or_empty("text");
   if (event.kind == "fill-limit") return "Limit filled in: " + event.body.text_or_empty("limit");
   const std::string reason = asked.text_or_empty("reason");
   if (event.kind == "correct" && reason != "typed" && reason != "misread")
@@ -193,20 +201,61 @@ std::vector<Happening> happenings_of(const Build& build, const std::vector<Event
   return out;
 }
 
-std::vector<PartFitted> parts_of(const Build& build) {
+namespace {
+
+// Where each lot of the parts used up or dated went in and is still: the titles of the steps, by part and position, lot
+// and last day of use.
+using Lot = std::pair<std::string, std::string>;
+std::map<build::PartPlace, std::map<Lot, std::string>> lots_of(const Build& build, const std::vector<Event>& events) {
+  std::map<std::pair<std::size_t, build::PartPlace>, Lot> newest;
+  for (const auto& event : events) {
+    const auto* fitted = event.body.find("fitted");
+    if (event.kind != "sign" || !fitted) continue;
+    const std::size_t step = *build.plan->find_step(event.body.at("step").as_text());
+    for (const auto& item : fitted->items())
+      newest[{step, {item.text_or_empty("part"), item.text_or_empty("position")}}] = {item.text_or_empty("lot"),
+                                                                                      item.text_or_empty("expires")};
+  }
+  std::map<build::PartPlace, std::map<Lot, std::string>> out;
+  for (const auto& [at, lot] : newest) {
+    if (lot.second.empty() || !build.step(at.first).fitted.count(at.second)) continue;
+    std::string& steps = out[at.second][lot];
+    steps += fmt::format("{}\"{}\"", steps.empty() ? "" : ", ", build.plan->step(at.first).title);
+  }
+  return out;
+}
+
+std::string joined(const std::vector<std::pair<std::string_view, std::string>>& details) {
+  std::string out;
+  for (const auto& [name, text] : details)
+    if (!text.empty()) out += fmt::format("{}{}{}", out.empty() ? "" : "; ", name, text);
+  return out;
+}
+
+} // namespace
+
+std::vector<PartFitted> parts_of(const Build& build, const std::vector<Event>& events) {
+  const auto lots = lots_of(build, events);
   std::vector<PartFitted> out;
   for (const auto& part : build.plan->procedure().parts)
     for (const auto& [key, state] : build.parts) {
       if (key.first != part.id) continue;
-      std::string details;
-      const auto add = [&](std::string_view name, const std::string& text) {
-        if (!text.empty()) details += fmt::format("{}{}{}", details.empty() ? "" : "; ", name, text);
-      };
-      add("size ", state.size);
-      add("lot ", state.lot);
-      add("from ", state.from);
-      add("", state.text);
-      out.push_back({part.title, key.second, state.state, details});
+      std::string used_in;
+      if (const auto its = lots.find(key); its != lots.end())
+        for (const auto& [lot, steps] : its->second) {
+          if (lot == Lot{state.lot, state.expires})
+            used_in = steps;
+          else
+            out.push_back({part.title, key.second, "an earlier lot",
+                           joined({{"lot ", lot.first}, {"last day of use ", lot.second}, {"in ", steps}})});
+        }
+      out.push_back({part.title, key.second, state.state,
+                     joined({{"size ", state.size},
+                             {"lot ", state.lot},
+                             {"last day of use ", state.expires},
+                             {"in ", used_in},
+                             {"from ", state.from},
+                             {state.used_out_of_date ? "used after that day: " : "", state.text}})});
     }
   return out;
 }

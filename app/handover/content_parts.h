@@ -13,7 +13,7 @@ std::vector<SectionDone> sections_of(const Build& build, const GaugeFacts& facts
 
 void tell_exceptions(const Build& build, const std::vector<Event>& events, Content& content);
 std::vector<Happening> happenings_of(const Build& build, const std::vector<Event>& events);
-std::vector<PartFitted> parts_of(const Build& build);
+std::vector<PartFitted> parts_of(const Build& build, const std::vector<Event>& events);
 std::vector<GaugeUsed> gauges_of(const GaugeFacts& facts);
 std::vector<FindingTold> findings_of(const Build& build, const Shop& shop);
 // Concessions and repairs among them, for the cover.

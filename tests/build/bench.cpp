@@ -216,6 +216,7 @@ std::string everything(const build::Build& build) {
     const auto& step = build.step(s);
     out += fmt::format("\n{} {} {} {}", s, step.pass, step.signed_off, step.reopened);
     for (const auto& person : step.acknowledged) out += " " + person;
+    for (const auto& [part, position] : step.fitted) out += fmt::format(" {}/{} in", part, position);
     for (const auto& signature : step.signatures) out += fmt::format(" {}@{}", signature.person, signature.seq);
     for (const auto& entry : step.entries) {
       out += fmt::format("\n  {} {} {} {} {} {}", entry.pass, entry.done, entry.asked, entry.text, judged(entry.judged),
@@ -239,10 +240,13 @@ std::string everything(const build::Build& build) {
     }
   }
   for (const auto& [option, value] : build.options) out += fmt::format("\n{}={}", option, value);
-  for (const auto& [part, state] : build.parts) out += fmt::format("\n{}/{}={}", part.first, part.second, state.state);
   for (const auto& order : build.orders)
     for (const auto& line : order.lines)
       out += fmt::format("\n{} {} {}/{} {} {}", order.id, order.to, line.part, line.position, line.work, line.back_as);
+  for (const auto& [part, it] : build.parts)
+    out += fmt::format("\n{}/{}={} {} {} {} {} {} {}", part.first, part.second, it.state, it.size, it.lot, it.from,
+                       it.text, it.expires, it.used_out_of_date);
+  for (const auto& [part, position] : build.taken_out) out += fmt::format("\n{}/{} out", part, position);
   for (const auto& [place, bolt] : build.bolts)
     out += fmt::format("\n{} {}: {} {} {} {} {} {}", place.first, place.second, bolt.state, bolt.identity, bolt.uses,
                        bolt.replace, bolt.measure, bolt.length ? bolt.length->text() : "");

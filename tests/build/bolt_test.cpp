@@ -128,3 +128,26 @@ TEST_CASE("a wrench has done its pulls: counted as they are made, kept by the sh
   bench.ok(R"({"do":"update-gauge","gauge":"old","calibrated":"2026-01-05"})");
   CHECK(bench.shop.gauge("old")->uses == 0);
 }
+
+TEST_CASE("a bolt for one use is tightened to the end once; loosened, only a new one goes in") {
+  std::string once(joints());
+  const std::string uses = R"("uses": 2, "length": "length", )";
+  once.replace(once.find(uses), uses.size(), R"("uses": 1, )");
+  Bench bench{once};
+  bench.ok(
+      R"({"do":"add-gauge","gauge":"peak","kind":"torque wrench","unit":"N.m","resolution":0.1,"tool":"indicating","class_error":0.01,"range":[1,300]})");
+  bench.ok(R"({"do":"bolt","step":"head","entry":"bolts","fasteners":"all","state":"new"})");
+  const auto to_the_end = [&] {
+    bench.ok(Joints::head("all", "snug", "40"));
+    bench.ok(Joints::head("all", "line", "", ""));
+    for (const char* f : {"a", "c", "d", "b"}) bench.ok(Joints::head(f, "turn", "90", ""));
+    for (const char* f : {"a", "c", "d", "b"}) bench.ok(Joints::head(f, "look", "80", "peak"));
+  };
+  to_the_end();
+  bench.ok(R"({"do":"loosen","step":"head","entry":"bolts","fasteners":"all","reason":"gasket leaked"})");
+  CHECK(bench.refused(Joints::head("all", "snug", "40")) == "bolt-used-up");
+  bench.ok(R"({"do":"bolt","step":"head","entry":"bolts","fasteners":"all","state":"reused"})"); // used once at least
+  CHECK(bench.refused(Joints::head("all", "snug", "40")) == "bolt-used-up");
+  bench.ok(R"({"do":"bolt","step":"head","entry":"bolts","fasteners":"all","state":"new"})");
+  to_the_end();
+}

@@ -183,6 +183,36 @@ TEST_CASE("cautions are told once each, parts with their state") {
   CHECK(content.parts.front().details == "size 0.25; lot L7");
 }
 
+TEST_CASE(
+    "each lot of a sealant is told with the steps it is in, and what was fitted against the rule with its reason") {
+  Bench bench(R"({"format":1,"id":"t","title":"T","revision":"1","engine":{"model":"HX4-150"},
+  "parts":[{"id":"sealant","title":"Sealant","dated":true},{"id":"seal","title":"Seal","once":true}],
+  "sections":[{"id":"a","title":"A","steps":[
+    {"id":"sump","title":"Sump on","fits":["sealant"],"entries":[{"id":"on","kind":"confirm","title":"On"}]},
+    {"id":"pan","title":"Pan on","fits":["sealant","seal"],"entries":[{"id":"on","kind":"confirm","title":"On"}]}]}]})");
+  for (const char* line :
+       {R"({"do":"part","part":"sealant","state":"new","lot":"L-1","expires":"2026-08-31"})",
+        R"({"do":"confirm","step":"sump","entry":"on"})", R"({"do":"sign","step":"sump"})",
+        R"({"do":"part","part":"sealant","state":"new","lot":"L-2","expires":"2026-01-01","text":"Skinned on trial"})",
+        R"({"do":"part","part":"seal","state":"reused","text":"Never run"})",
+        R"({"do":"confirm","step":"pan","entry":"on"})", R"({"do":"sign","step":"pan"})"})
+    REQUIRE(bench.ok(line));
+  const auto content = content_of(bench);
+  REQUIRE(content.parts.size() == 3);
+  CHECK(content.parts[0].details == "lot L-1; last day of use 2026-08-31; in \"Sump on\"");
+  CHECK(content.parts[0].state == "an earlier lot");
+  CHECK(content.parts[1].details ==
+        "lot L-2; last day of use 2026-01-01; in \"Pan on\"; used after that day: Skinned on trial");
+  CHECK(content.parts[2].details == "Never run");
+  REQUIRE(content.happenings.size() == 2);
+  CHECK(content.happenings[0].where == "Sealant");
+  CHECK(content.happenings[0].what == "Used after its last day of use, 2026-01-01: Skinned on trial");
+  CHECK(content.happenings[1].what == "The same one again: Never run");
+  // Taken out again, a lot is no longer in the engine.
+  REQUIRE(bench.ok(R"({"do":"reopen","step":"sump","reason":"weeps"})"));
+  CHECK(content_of(bench).parts.size() == 2);
+}
+
 TEST_CASE("the same build gives the same content, and the newest event its time and head") {
   Bench bench;
   bench.clean();

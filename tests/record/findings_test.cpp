@@ -33,3 +33,31 @@ TEST_CASE("findings noted, cleared and conceded verify; a concession carries the
   REQUIRE(report);
   CHECK(report->fault == "");
 }
+
+TEST_CASE("a seal used up, a new one named, and sealant past its day with the reason verify") {
+  const example::Folder folder;
+  playing::Shop shop(folder / "s.shop", true);
+  example::write(folder / "p.json",
+                 R"({"format":1,"id":"t","title":"T","revision":"1","engine":{"model":"HX4-150"},
+    "parts":[{"id":"seal","title":"Seal","once":true},{"id":"sealant","title":"Sealant","dated":true}],
+    "sections":[{"id":"a","title":"A","steps":[{"id":"on","title":"On","fits":["seal","sealant"],"entries":[
+      {"id":"in","kind":"confirm","title":"In"}]}]}]})");
+  REQUIRE(shop.ok(fmt::format(
+      R"({{"do":"open-build","build":"b","procedure":"{}","engine":{{"model":"HX4-150","serial":"1","hours":"unknown"}},"customer":"Marigold"}})",
+      (folder / "p.json").string())));
+  const std::string confirm = R"({"do":"confirm","build":"b","step":"on","entry":"in"})";
+  const std::string sign = R"({"do":"sign","build":"b","step":"on"})";
+  REQUIRE(shop.ok(confirm));
+  CHECK(shop.refused(sign) == "blocked");
+  REQUIRE(shop.ok(
+      R"({"do":"part","build":"b","part":"sealant","state":"new","lot":"L","expires":"2000-01-01","text":"Trial strip skinned"})"));
+  REQUIRE(shop.ok(sign));
+  REQUIRE(shop.ok(R"({"do":"reopen","build":"b","step":"on","reason":"weeps"})"));
+  REQUIRE(shop.ok(confirm));
+  CHECK(shop.refused(sign) == "blocked");
+  REQUIRE(shop.ok(R"({"do":"part","build":"b","part":"seal","state":"new"})"));
+  REQUIRE(shop.ok(sign));
+  const auto report = record::verify_shop(folder / "s.shop", {});
+  REQUIRE(report);
+  CHECK(report->fault == "");
+}
