@@ -106,6 +106,12 @@ std::vector<std::string> Desk::builds() const {
   return out;
 }
 
+std::optional<quantity::Result<std::string>> Desk::photograph(const std::string& sha256) const {
+  const std::lock_guard guard(lock_);
+  if (working_) return std::nullopt;
+  return session_.photograph(sha256);
+}
+
 calc::Moment Desk::now() const {
   return session_.now();
 }

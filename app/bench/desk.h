@@ -41,6 +41,8 @@ public:
   const std::optional<build::Actor>& signed_in() const { return signed_in_; }
   const std::vector<record::Event>& log() const { return log_; } // of the open build, oldest first
   std::vector<std::string> builds() const;                       // ids of all builds of the shop
+  // A photograph as it is kept; nothing while an action is under way.
+  std::optional<quantity::Result<std::string>> photograph(const std::string& sha256) const;
   calc::Moment now() const;
   const std::filesystem::path& shop_file() const { return shop_file_; }
 

@@ -2,6 +2,7 @@
 // is written where it stands.
 #include "bench/asking.h"
 #include "bench/finding_words.h"
+#include "bench/photographs.h"
 
 #include <imgui.h>
 
@@ -16,6 +17,8 @@ using json::Value;
 
 namespace {
 
+constexpr int f5 = key::f1 + 4;
+constexpr int f6 = key::f1 + 5;
 constexpr int f8 = key::f1 + 7;
 
 struct Way {
@@ -92,7 +95,7 @@ void begin(Ui& ui, Asking what) {
 // Under the finding that is chosen: its keys, or what one of them asks.
 void keys_or_question(Ui& ui, const build::Build& build, const Finding& finding) {
   if (build.released()) return;
-  if (asks_to_clear(ui.sheet.asking)) {
+  if (asks_of_finding(ui.sheet.asking)) {
     if (pressed(key::escape)) return leave(ui);
     if (!ui.desk.signed_in()) {
       sign_in(ui);
@@ -100,8 +103,10 @@ void keys_or_question(Ui& ui, const build::Build& build, const Finding& finding)
       ask_way(ui);
     } else if (ui.sheet.asking == Asking::clear_words) {
       ask_words(ui, finding);
-    } else {
+    } else if (ui.sheet.asking == Asking::clear_cause) {
       ask_cause(ui, finding);
+    } else {
+      photograph_question(ui);
     }
     return message(ui);
   }
@@ -109,9 +114,15 @@ void keys_or_question(Ui& ui, const build::Build& build, const Finding& finding)
   std::vector<KeyLabel> row;
   if (open) row.push_back({"clear", "What was done about it", "F8"});
   row.push_back({"cause", finding.cause.empty() ? "What caused it" : "Another cause", "C"});
+  row.push_back({"attach", "Photograph", "Shift F5"});
   const auto* clicked = key_row(row, ImGui::GetContentRegionAvail().x - px(24), Fit::wide);
   message(ui);
   if (ui.sent) return;
+  if (pressed_with_shift(f5) || (clicked && clicked->id == "attach")) {
+    ask_photograph(ui, true);
+    ui.sign_in_focus = true;
+    return;
+  }
   if (open && (pressed(f8) || (clicked && clicked->id == "clear"))) return begin(ui, Asking::clear_way);
   if (pressed(key::letter_c) || (clicked && clicked->id == "cause")) begin(ui, Asking::clear_cause);
 }
@@ -141,7 +152,10 @@ void block(Ui& ui, const build::Build& build, const Finding& finding, bool first
   line(fonts().text, false, words.done);
   line(fonts().text, false, words.proof);
   line(lacks_cause(finding) ? fonts().strong : fonts().text, lacks_cause(finding), words.cause);
-  if (!here) return;
+  const std::string photographs = count_of(photographs_of(build, finding.id).size());
+  if (!here) return line(fonts().text, false, photographs);
+  if (!photographs.empty() && (key_button("look", "Look at " + photographs, "Shift F6") || pressed_with_shift(f6)))
+    return look_at(ui, finding.id);
   if (open && !words.usually.empty()) say(fonts().text, theme().soft_ink, words.usually);
   keys_or_question(ui, build, finding);
   const ImVec2 end = ImGui::GetCursorScreenPos();
@@ -153,7 +167,7 @@ void move_choice(Ui& ui, const std::vector<Finding>& findings) {
   const auto is_chosen = [&](const Finding& one) { return one.id == ui.finding; };
   auto at = std::ranges::find_if(findings, is_chosen);
   if (at == findings.end()) at = findings.begin();
-  if (!asks_to_clear(ui.sheet.asking)) {
+  if (!asks_of_finding(ui.sheet.asking)) {
     const auto before = at;
     if (pressed(key::down) && at + 1 != findings.end()) ++at;
     if (pressed(key::up) && at != findings.begin()) --at;
@@ -168,8 +182,9 @@ void move_choice(Ui& ui, const std::vector<Finding>& findings) {
 
 } // namespace
 
-bool asks_to_clear(Asking asking) {
-  return asking == Asking::clear_way || asking == Asking::clear_words || asking == Asking::clear_cause;
+bool asks_of_finding(Asking asking) {
+  return asking == Asking::clear_way || asking == Asking::clear_words || asking == Asking::clear_cause ||
+         asking == Asking::finding_photograph;
 }
 
 void findings_screen(Ui& ui) {

@@ -27,5 +27,6 @@ constexpr int f1 = 290; // to f12 = 301
 constexpr int left_shift = 340;
 constexpr int right_shift = 344;
 constexpr int f9 = f1 + 8;
+constexpr int f12 = f1 + 11;
 
 } // namespace bench::key

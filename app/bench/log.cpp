@@ -21,7 +21,6 @@ std::string_view deed(std::string_view kind) {
                             {"again", "measured again"},
                             {"correct", "corrected"},
                             {"take-back", "took back"},
-                            {"zero", "put the gauge back on its setting of"},
                             {"confirm", "confirmed"},
                             {"pick", "chose"},
                             {"identify", "wrote down"},
@@ -38,6 +37,10 @@ std::string_view deed(std::string_view kind) {
                             {"note", "noted on"},
                             {"finding", "found a fault"},
                             {"clear", "wrote down about the finding"},
+                            {"attach", "laid a photograph beside"},
+                            {"send", "sent to the machine shop"},
+                            {"back", "had back from the machine shop"},
+                            {"zero", "checked the zero of"},
                             {"addendum", "added"}};
   for (const auto& word : words)
     if (word.kind == kind) return word.deed;
@@ -46,12 +49,13 @@ std::string_view deed(std::string_view kind) {
 
 std::string what_happened(const build::Plan& plan, const record::Event& event) {
   std::string out(deed(event.kind));
+  if (event.body.find("as_found")) out += " as found";
   if (const auto step = plan.find_step(event.body.text_or_empty("step"))) {
     out += fmt::format(" \"{}\"", plan.step(*step).title);
     if (const auto entry = plan.find_entry(*step, event.body.text_or_empty("entry")))
       out += fmt::format(", {}", plan.entry({*step, *entry}).title);
   }
-  if (event.kind == "finding" || event.kind == "clear") out += " " + event.body.text_or_empty("finding");
+  if (const std::string finding = event.body.text_or_empty("finding"); !finding.empty()) out += " " + finding;
   for (const char* key : {"part", "position", "value", "drift", "stage", "disposition", "outcome", "verdict"}) {
     const std::string text = event.body.text_or_empty(key);
     if (!text.empty()) out += fmt::format(", {}{}", std::string_view(key) == "stage" ? "stage " : "", text);

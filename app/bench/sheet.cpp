@@ -90,15 +90,30 @@ ImFont* font_of_name(const build::Build& build, float room) {
   return ImGui::CalcTextSize(name_of(build).c_str()).x <= room ? fonts().huge : fonts().large;
 }
 
+constexpr const char* not_a_record = "PRACTICE, NOT A RECORD";
+
+std::string customer_line(const build::Build& build) {
+  return fmt::format("{}; {} hours run", build.customer, build.hours);
+}
+
+bool beside_customer(const build::Build& build, float room) {
+  const auto width = [](ImFont* font, const std::string& text) {
+    return font->CalcTextSizeA(font->FontSize, 1e9f, 0, text.c_str()).x;
+  };
+  return width(fonts().text, customer_line(build)) + width(fonts().strong, not_a_record) + px(40) <= room;
+}
+
 void heading(const Ui& ui, const build::Build& build, float room) {
   say(font_of_name(build, room), theme().ink, name_of(build));
-  say(fonts().text, theme().soft_ink, fmt::format("{}; {} hours run", build.customer, build.hours));
-  if (practice(ui, build)) say(fonts().strong, theme().shout, "PRACTICE, NOT A RECORD");
+  say(fonts().text, theme().soft_ink, customer_line(build));
+  if (!practice(ui, build)) return;
+  if (beside_customer(build, room)) ImGui::SameLine(0, px(30));
+  say(fonts().strong, theme().shout, not_a_record);
 }
 
 float heading_height(const Ui& ui, const build::Build& build, float room) {
   const float spacing = ImGui::GetStyle().ItemSpacing.y;
-  const float lines = practice(ui, build) ? 2.0f : 1.0f;
+  const float lines = practice(ui, build) && !beside_customer(build, room) ? 2.0f : 1.0f;
   return font_of_name(build, room)->FontSize + spacing + lines * (fonts().text->FontSize + spacing) + px(8);
 }
 
@@ -196,7 +211,8 @@ void sheet_screen(Ui& ui) {
   const auto& build = *ui.desk.build();
   if (build.plan->size() == 0) return;
   if (ui.sheet.build != build.id) begin_build(ui, build);
-  if (asks_to_clear(ui.sheet.asking)) leave(ui);
+  if (ui.sheet.as_found || asks_of_finding(ui.sheet.asking)) leave(ui);
+  ui.sheet.as_found = false;
   if (ui.sheet.asking == Asking::nothing) change_step(ui, build);
   const ImVec2 size = ImGui::GetIO().DisplaySize;
   const float left = std::clamp(size.x * 0.17f, px(150), px(330));

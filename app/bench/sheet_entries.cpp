@@ -1,4 +1,5 @@
 // What the keys do on the sheet, entry by entry: each becomes an action; the gate answers.
+#include "bench/photographs.h"
 #include "bench/setting.h"
 #include "bench/tightening.h"
 #include "bench/ui.h"
@@ -48,7 +49,10 @@ Value reading_action(const Ui& ui, const build::Build& build, build::EntryAt at,
   out.set(one ? "value" : "values", nested(step, entry, ui.sheet.cell, ui.sheet.typed));
   if (!entry.by_eye) out.set("gauge", Value::text(chosen_gauge(ui, build, at)));
   add_how(ui, build, at, out);
-  if (looks_again(ui, build)) out.set("second_look", Value::boolean(true));
+  if (ui.sheet.as_found)
+    out.set("as_found", Value::boolean(true));
+  else if (looks_again(ui, build))
+    out.set("second_look", Value::boolean(true));
   return out;
 }
 
@@ -67,7 +71,7 @@ void preview(const Ui& ui, const build::Build& build, build::EntryAt at) {
     return say(fonts().large, theme().ink, words + " before it is taken to 20 degC");
   const auto* gauge = ui.desk.shop().gauge(chosen_gauge(ui, build, at));
   const auto u = gauge ? build::trust(*gauge, *value, *entry.unit).u : quantity::Exact();
-  if (!entry.limit.empty()) {
+  if (!entry.limit.empty() && !ui.sheet.as_found) {
     const auto position = ui.sheet.cell / procedure::cells_of(build.plan->step(at.step), entry).per_position();
     const auto by = build::applied(build, at, entry.limit, position);
     const auto& unit = *by.limit->unit;
@@ -118,7 +122,8 @@ void readings_input(Ui& ui, const build::Build& build, build::EntryAt at) {
   sheet.focus = true;
   ui.again = true;
   if (sheet.typed.empty()) return;
-  const bool filled = cells[sheet.cell].filled() && !cells[sheet.cell].asked && !looks_again(ui, build);
+  const bool filled =
+      cells[sheet.cell].filled() && !cells[sheet.cell].asked && !looks_again(ui, build) && !sheet.as_found;
   if (filled)
     sheet.asking = Asking::what_changed;
   else
@@ -206,10 +211,17 @@ void entry_input(Ui& ui, const build::Build& build, build::EntryAt at) {
     if (!state.done && (key_button("start", "Start the clock", "F5") || pressed(key::f1 + 4)))
       ui.send(entry_action(ui, "wait"));
     break;
-  case EntryKind::tightening: // has its own part of the sheet
   case EntryKind::photograph:
+    if (key_button("photograph", "Lay a photograph beside it, or drop the file here", "Shift F5"))
+      ask_photograph(ui, false);
+    break;
+  case EntryKind::tightening: // has its own part of the sheet
   case EntryKind::calculated: break;
   }
+}
+
+void as_found_input(Ui& ui, const build::Build& build, build::EntryAt at) {
+  readings_input(ui, build, at);
 }
 
 bool looks_again(const Ui& ui, const build::Build& build) {
@@ -220,6 +232,7 @@ bool looks_again(const Ui& ui, const build::Build& build) {
 
 std::vector<build::Cell> cells_at_work(const Ui& ui, const build::Build& build, build::EntryAt at) {
   const auto& state = build.entry(at);
+  if (ui.sheet.as_found) return state.as_found.empty() ? std::vector<build::Cell>(state.cells.size()) : state.as_found;
   if (at.step != ui.sheet.step || !looks_again(ui, build)) return state.cells;
   return state.second_look.empty() ? std::vector<build::Cell>(state.cells.size()) : state.second_look;
 }

@@ -1,6 +1,7 @@
 // The keys of the step as a whole: notices read, moving about, signing, what is done about a reading, a new gauge; and
 // what becomes of the sheet when the gate has answered.
 #include "bench/handing_over.h"
+#include "bench/photographs.h"
 #include "bench/setting.h"
 #include "bench/ui.h"
 
@@ -19,19 +20,19 @@ namespace bench {
 
 using procedure::EntryKind;
 
-namespace {
-
-constexpr int f5 = key::f1 + 4;
-constexpr int f7 = key::f1 + 6;
-constexpr int f8 = key::f1 + 7;
-constexpr int f10 = key::f1 + 9;
-
 bool notices_unread(const Ui& ui, const build::Build& build) {
   if (!ui.desk.signed_in()) return false;
   const auto blockers =
       build::blockers(ui.desk.shop(), build, ui.sheet.step, ui.desk.now(), ui.desk.signed_in()->person);
   return std::any_of(blockers.begin(), blockers.end(), [](const auto& b) { return b.code == "caution-unread"; });
 }
+
+namespace {
+
+constexpr int f5 = key::f1 + 4;
+constexpr int f7 = key::f1 + 6;
+constexpr int f8 = key::f1 + 7;
+constexpr int f10 = key::f1 + 9;
 
 void move_cursor(Ui& ui, const build::Build& build) {
   const auto& entries = build.plan->step(ui.sheet.step).entries;
@@ -149,10 +150,9 @@ void standing_keys(Ui& ui, const build::Build& build) {
 }
 
 // Behind the key drawn last, if there is one and room, else below.
-bool found_key(bool behind, float right) {
-  const KeyLabel found{"found", "Something was found", "Shift F8"};
-  if (behind && ImGui::GetItemRectMax().x + width_of({&found, 1}, Fit::wide) + px(12) < right) ImGui::SameLine();
-  return key_button(found.id.c_str(), found.label, found.key);
+bool key_behind(bool behind, float right, const KeyLabel& one) {
+  if (behind && ImGui::GetItemRectMax().x + width_of({&one, 1}, Fit::wide) + px(12) < right) ImGui::SameLine();
+  return key_button(one.id.c_str(), one.label, one.key);
 }
 
 } // namespace
@@ -167,10 +167,14 @@ void step_keys(Ui& ui, const build::Build& build) {
   if (ui.sheet.asking != Asking::nothing) return questions(ui, build);
   if (pressed_with_shift(f8)) return ask(ui, Asking::found_part);
   if (setting_keys(ui, build)) return;
+  if (pressed_with_shift(f5)) return ask_photograph(ui, false);
   const ImVec2 top = ImGui::GetCursorScreenPos();
   const float right = top.x + ImGui::GetContentRegionAvail().x;
   standing_keys(ui, build);
-  if (found_key(ImGui::GetCursorScreenPos().y > top.y, right)) ask(ui, Asking::found_part);
+  const bool behind = ImGui::GetCursorScreenPos().y > top.y;
+  if (key_behind(behind, right, {"found", "Something was found", "Shift F8"})) ask(ui, Asking::found_part);
+  if (build.plan->entry({ui.sheet.step, ui.sheet.entry}).kind == EntryKind::photograph) return; // has its own
+  if (key_behind(true, right, {"attach", "Photograph", "Shift F5"})) ask_photograph(ui, false);
 }
 
 namespace {
@@ -280,6 +284,7 @@ void answered(Ui& ui, const Answered& answer) {
   ui.message = answer.message();
   const std::string done = answer.action.text_or_empty("do");
   ui.sheet.focus = true;
+  if (done == "attach") return attached(ui, answer);
   if (ui.refused) {
     if (const auto* blockers = answer.answer.find("blockers"); blockers && blockers->items().size() > 1)
       ui.message =
@@ -301,6 +306,7 @@ void answered(Ui& ui, const Answered& answer) {
     return;
   }
   if (done == "zero") ui.message = about_zero(answer);
+  if (answer.action.find("as_found")) return move_as_found(ui);
   const std::string verdict = answer.answer.text_or_empty("verdict");
   if (!verdict.empty() && verdict != "recorded") ui.message = verdict;
   if (verdict == "outside" && (done == "record" || done == "again" || done == "correct"))

@@ -1,5 +1,6 @@
 // The questions of the sheet, asked in the place of the keys: each ends in an action or with Escape.
 #include "bench/asking.h"
+#include "bench/photographs.h"
 #include "bench/setting.h"
 
 #include "build/gauge.h"
@@ -341,6 +342,7 @@ void questions(Ui& ui, const build::Build& build) {
   case Asking::reopen: ask_reopen(ui); break;
   case Asking::release: ask_release(ui, build); break;
   case Asking::handover: ask_handover(ui); break;
+  case Asking::photograph: photograph_question(ui); break;
   case Asking::found_part:
   case Asking::found_position:
   case Asking::found_what:

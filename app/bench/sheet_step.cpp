@@ -2,6 +2,8 @@
 // missing in a sentence under the entry it concerns, and the keys.
 #include "bench/figure.h"
 #include "bench/finding_words.h"
+#include "bench/photographs.h"
+#include "bench/points.h"
 #include "bench/tightening.h"
 #include "bench/ui.h"
 
@@ -18,8 +20,6 @@ namespace bench {
 
 using procedure::EntryKind;
 
-namespace {
-
 void caution_box(const procedure::Caution& caution) {
   const ImVec2 at = ImGui::GetCursorScreenPos();
   auto& list = *ImGui::GetWindowDrawList();
@@ -34,72 +34,13 @@ void caution_box(const procedure::Caution& caution) {
                      hurts ? theme().shout : theme().soft_ink);
 }
 
-int places_of(const quantity::Exact& value) {
-  const std::string text = value.text();
-  const auto dot = text.find('.');
-  return dot == std::string::npos ? 0 : static_cast<int>(text.size() - dot - 1);
-}
+namespace {
 
-// All points of an entry are written to the same place, as the gauge shows them: 48.010 beside 48.011.
-int places_of(const std::vector<build::Cell>& cells) {
-  int most = 0;
-  for (const auto& cell : cells)
-    for (const auto& one : cell.tries) most = std::max(most, std::min(4, places_of(one.value)));
-  return most;
-}
-
-std::string cell_text(const build::Cell& cell, int places) {
-  if (cell.skipped) return "left out";
-  if (cell.tries.empty()) return "....";
-  std::string out = cell.value.fixed(places);
-  if (cell.tries.size() > 1) out += fmt::format(" (mean of {})", cell.tries.size());
-  return out;
-}
-
-bool needs_word(build::Standing standing) {
-  return standing == build::Standing::outside || standing == build::Standing::undecided ||
-         standing == build::Standing::worn;
-}
-
-// The points of an entry, a line a position: "3   front 47.970 47.971   rear 47.971 47.972".
-void readings_held(Ui& ui, const build::Build& build, build::EntryAt at, bool here) {
-  const auto& step = build.plan->step(at.step);
-  const auto& entry = build.plan->entry(at);
-  const auto cells = cells_at_work(ui, build, at);
-  const auto shape = procedure::cells_of(step, entry);
-  const int places = places_of(cells);
-  for (std::size_t p = 0; p < shape.positions; ++p) {
-    const FontScope scope(fonts().text);
-    std::string head = step.positions.empty() ? "" : step.positions[p] + "  ";
-    ImGui::TextUnformatted(head.empty() ? " " : head.c_str());
-    for (std::size_t r = 0; r < shape.rows; ++r) {
-      if (!entry.rows.empty()) {
-        ImGui::SameLine();
-        ImGui::PushStyleColor(ImGuiCol_Text, theme().soft_ink);
-        ImGui::TextUnformatted(entry.rows[r].c_str());
-        ImGui::PopStyleColor();
-      }
-      for (std::size_t c = 0; c < shape.columns; ++c) {
-        const std::size_t index = p * shape.per_position() + r * shape.columns + c;
-        const auto& cell = cells[index];
-        ImGui::SameLine();
-        const bool cursor = here && index == ui.sheet.cell;
-        std::string text = cell_text(cell, places);
-        if (needs_word(cell.judged.standing)) text += fmt::format(" {}", build::name_of(cell.judged.standing));
-        if (cell.judged.conceded) text += ", conceded";
-        if (cell.judged.accepted) text += ", accepted";
-        if (cell.asked) text += " still true?";
-        const ImVec2 low = ImGui::GetCursorScreenPos();
-        say(needs_word(cell.judged.standing) ? fonts().strong : fonts().text,
-            cell.judged.blocks() ? theme().shout : theme().ink, text);
-        if (cursor) {
-          const ImVec2 high = ImGui::GetItemRectMax();
-          ImGui::GetWindowDrawList()->AddRect(ImVec2(low.x - 4, low.y - 3), ImVec2(high.x + 4, high.y + 3), theme().ink,
-                                              0, 0, 3);
-        }
-      }
-    }
-  }
+void readings_held(const Ui& ui, const build::Build& build, build::EntryAt at, bool here) {
+  const auto cursor = here ? std::optional(ui.sheet.cell) : std::nullopt;
+  const bool again = at.step == ui.sheet.step && looks_again(ui, build); // what was read before is hidden
+  points_held(build, at, cells_at_work(ui, build, at), again ? std::vector<build::Cell>() : build.entry(at).as_found,
+              cursor);
 }
 
 std::string result_text(const std::string& name, const json::Value& result) {
@@ -194,6 +135,7 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
   default: once_held(build, at); break;
   }
   const bool own = here && entry.kind == EntryKind::tightening; // says all of it itself
+  photographs_beside(ui, build, at, here);
   for (const auto& blocker : blockers)
     if (!own && blocker.entry == entry.id) say(fonts().text, theme().shout, blocker.message);
   if (here) {

@@ -85,6 +85,11 @@ void keys_screen(Ui&) {
       {"Shift F2",
        "the findings, those that hold up the work first: Up and Down choose, F8 says what was done about one, "
        "C what caused it"},
+      {"Shift F1",
+       "the strip-down: what is asked for as found, in the order in which the engine comes apart; Enter records"},
+      {"Shift F5",
+       "lays a photograph beside the entry at work or the chosen finding; so does a file dropped on the window"},
+      {"Shift F6", "looks at the photographs there are: Left and Right from one to the next, Escape back"},
       {"Delete", "takes the newest reading back, while nothing is typed"},
       {"End", "says whether a part, or the bolts of a joint, are new or reused"},
       {"Insert", "picks what this engine has"},

@@ -7,6 +7,7 @@
 #include "bench/widgets.h"
 #include "bench/work_out.h"
 #include "build/second_look.h"
+#include "handover/scaled.h"
 
 #include <map>
 
@@ -41,7 +42,9 @@ enum class Asking {
   clear_words,
   clear_cause,
   setting, // of the gauge, and how warm it and the part are
-  zero
+  zero,
+  finding_photograph,
+  photograph // of an entry
 };
 
 // A fault, while it is being noted.
@@ -59,6 +62,7 @@ struct HowRead {
 
 struct SheetState {
   std::string build;     // the build this belongs to
+  bool as_found = false; // what is typed is of the engine as it comes apart
   std::size_t step = 0;  // unfolded
   std::size_t entry = 0; // where the work is
   std::size_t cell = 0;
@@ -108,6 +112,18 @@ struct WorkState {
   Worked worked;
 };
 
+// Photographs of an entry or a finding that are looked at, and the one of them that is on the screen.
+struct Looking {
+  std::string back; // the screen they were called from
+  std::optional<build::EntryAt> at;
+  std::string finding;
+  std::size_t row = 0;
+  std::string sha256;
+  void* texture = nullptr;
+  float width = 0, height = 0; // pixels
+  std::string trouble;         // why it cannot be shown
+};
+
 struct Ui {
   explicit Ui(Desk& its_desk) : desk(its_desk) {}
   Desk& desk;
@@ -118,10 +134,14 @@ struct Ui {
   bool sent = false;  // an action, in this frame: the key that sent it does nothing else
   SheetState sheet;
   WorkState work;
-  std::string finding;            // chosen on their screen, by its id
-  bool returned = false;          // from working something out, to what one was typing
-  std::size_t row = 0;            // chosen line of a list
-  std::string person, passphrase; // signing in
+  Looking looking;
+  std::vector<std::string> dropped;                     // files that are still to be attached
+  json::Value attaching;                                // how
+  std::function<void*(const handover::Pixels&)> upload; // into the one texture there is for photographs
+  std::string finding;                                  // chosen on their screen, by its id
+  bool returned = false;                                // from working something out, to what one was typing
+  std::size_t row = 0;                                  // chosen line of a list
+  std::string person, passphrase;                       // signing in
   int sign_in_line = 0;
   bool sign_in_focus = true;
 
@@ -141,6 +161,7 @@ void builds_screen(Ui& ui);
 void sheet_screen(Ui& ui);
 void log_screen(Ui& ui);
 void findings_screen(Ui& ui);
+void strip_down_screen(Ui& ui); // what is measured as the engine comes apart
 void shop_screen(Ui& ui);
 void keys_screen(Ui& ui);
 void sign_in(Ui& ui);     // in place of what needs a person
@@ -153,12 +174,16 @@ void work_form(Ui& ui, const calc::Computation& computation);
 void answered(Ui& ui, const Answered& answer); // moves on, or keeps what was typed
 void move_to_next(Ui& ui);                     // the first thing of the step that is still missing
 void open_step(Ui& ui, const build::Build& build);
+void caution_box(const procedure::Caution& caution);
 void entry_input(Ui& ui, const build::Build& build, build::EntryAt at);
+void as_found_input(Ui& ui, const build::Build& build, build::EntryAt at); // of one that is asked for as found
+void move_as_found(Ui& ui); // to the first point as found that is still missing, from the one at work on
 void step_keys(Ui& ui, const build::Build& build);
+bool notices_unread(const Ui& ui, const build::Build& build);  // of the unfolded step, by whoever is signed in
 void ask(Ui& ui, Asking what);                                 // puts a question in the place of the keys
 void questions(Ui& ui, const build::Build& build);             // draws the one that is asked
 bool asks_for_keys(Asking asking);                             // in the place of the step's keys
-bool asks_to_clear(Asking asking);                             // on the screen of the findings
+bool asks_of_finding(Asking asking);                           // on the screen of the findings
 void finding_questions(Ui& ui, const build::Build& build);     // those of a fault that was found
 std::vector<std::string> left_open(const build::Build& build); // deferrable sections with open steps
 // Whoever signed the unfolded step alone is looking at it a second time, its first readings hidden.

@@ -35,8 +35,17 @@ ImVec2 px(float x, float y) {
   return ImVec2(px(x), px(y));
 }
 
+namespace {
+
+bool shift_held() {
+  return ImGui::IsKeyDown(key::left_shift) || ImGui::IsKeyDown(key::right_shift);
+}
+
+} // namespace
+
 bool pressed(int key) {
-  return ImGui::IsKeyPressed(key, false);
+  const bool function = key >= key::f1 && key <= key::f12; // means something else with Shift
+  return ImGui::IsKeyPressed(key, false) && !(function && shift_held());
 }
 
 bool enter_pressed() {
@@ -44,7 +53,7 @@ bool enter_pressed() {
 }
 
 bool pressed_with_shift(int key) {
-  return pressed(key) && (ImGui::IsKeyDown(key::left_shift) || ImGui::IsKeyDown(key::right_shift));
+  return ImGui::IsKeyPressed(key, false) && shift_held();
 }
 
 void say(ImFont* font, ImU32 colour, std::string_view text) {

@@ -34,7 +34,7 @@ public:
 float px(float length);
 ImVec2 px(float x, float y);
 
-bool pressed(int key); // once a press, never by repeat
+bool pressed(int key); // once a press, never by repeat; a function key without Shift
 bool enter_pressed();
 bool pressed_with_shift(int key);
 

@@ -1,5 +1,6 @@
 #include "bench/window.h"
 
+#include "bench/photographs.h"
 #include "bench/ui.h"
 
 #include <imgui.h>
@@ -50,7 +51,8 @@ void go(Ui& ui, const std::string& screen) {
     ui.work.back = ui.screen;
     ui.work.back_row = ui.row;
   }
-  if (screen != ui.screen && (screen == "findings" || ui.screen == "findings")) ui.message.clear();
+  const auto own_message = [](const std::string& one) { return one == "findings" || one == "strip-down"; };
+  if (screen != ui.screen && (own_message(screen) || own_message(ui.screen))) ui.message.clear();
   ui.screen = screen;
   ui.row = 0;
   ui.sheet.focus = true;
@@ -71,11 +73,12 @@ struct Place {
 };
 constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},
                             {"sheet", "Sheet", "F2", key::f1 + 1, true},
-                            {"findings", "Findings", "Shift F2", key::f1 + 1, true, true},
                             {"log", "Log", "F3", key::f1 + 2, true},
                             {"shop", "Shop", "F4", key::f1 + 3},
                             {"work", "Work it out", "F9", key::f9},
-                            {"keys", "Which key", "F12", key::f1 + 11}};
+                            {"keys", "Which key", "F12", key::f12},
+                            {"strip-down", "Strip-down", "Shift F1", key::f1, true, true},
+                            {"findings", "Findings", "Shift F2", key::f1 + 1, true, true}};
 constexpr const char* lock = "lock";
 
 float strong_width(const std::string& text) {
@@ -83,28 +86,41 @@ float strong_width(const std::string& text) {
   return ImGui::CalcTextSize(text.c_str()).x;
 }
 
+// In one row where there is room for it, else what concerns this engine in a row of its own.
+std::vector<std::vector<KeyLabel>> rows_of(std::vector<KeyLabel> shop, std::vector<KeyLabel> engine, float room) {
+  std::vector<KeyLabel> all = shop;
+  all.insert(all.end(), engine.begin(), engine.end());
+  if (engine.empty() || fit_of(all, room) != Fit::tightest) return {all};
+  return {std::move(shop), std::move(engine)};
+}
+
 // The line along the top: where one can go, and who is working; in more than one row where there is no room. Gives the
 // screen that was asked for, "" for none.
 std::string top_line(Ui& ui) {
   const auto& person = ui.desk.signed_in();
   std::string asked;
-  std::vector<KeyLabel> row;
+  std::vector<KeyLabel> shop;
+  std::vector<KeyLabel> engine;
   for (const Place& place : places) {
     if (place.needs_build && !ui.desk.build()) continue;
-    row.push_back({place.screen, place.label, place.key});
+    (place.shift ? engine : shop).push_back({place.screen, place.label, place.key});
     if (place.shift ? pressed_with_shift(place.code) : pressed(place.code)) asked = place.screen;
   }
-  if (person) row.push_back({lock, "Lock", "F11"});
+  if (person) shop.push_back({lock, "Lock", "F11"});
   const float room = ImGui::GetIO().DisplaySize.x - px(28);
   std::string who = person ? person->name + " is working" : std::string("Nobody is signed in");
-  Fit fit = fit_of(row, room - strong_width(who) - px(10));
+  const auto rows = rows_of(std::move(shop), std::move(engine), room - strong_width(who) - px(10));
+  Fit fit = fit_of(rows.back(), room - strong_width(who) - px(10));
   if (fit == Fit::tightest && person) {
     who = person->name;
-    fit = fit_of(row, room - strong_width(who) - px(10));
+    fit = fit_of(rows.back(), room - strong_width(who) - px(10));
   }
   ImGui::SetCursorPos(px(14, 8));
   ImGui::BeginGroup();
-  const KeyLabel* clicked = key_row(row, room, fit);
+  std::string clicked;
+  for (const auto& row : rows)
+    if (const auto* one = key_row(row, room, rows.size() == 1 ? fit : std::max(fit, fit_of(row, room))))
+      clicked = one->id;
   ImGui::SameLine();
   const bool beside = ImGui::GetCursorPosX() + strong_width(who) <= px(14) + room;
   if (!beside) ImGui::NewLine();
@@ -114,9 +130,8 @@ std::string top_line(Ui& ui) {
   ImGui::EndGroup();
   const float end = beside ? y + 2.2f * fonts().text->FontSize : ImGui::GetItemRectMax().y;
   set_below_top(end + px(beside ? 22 : 10));
-  if (clicked && clicked->id != lock) asked = clicked->id;
-  if (person && ((clicked && clicked->id == lock) || pressed(key::f1 + 10))) ui.send(action("sign-out"));
-  return asked;
+  if (person && (clicked == lock || pressed(key::f1 + 10))) ui.send(action("sign-out"));
+  return clicked.empty() || clicked == lock ? asked : clicked;
 }
 
 void screen(Ui& ui) {
@@ -126,6 +141,10 @@ void screen(Ui& ui) {
     log_screen(ui);
   else if (ui.screen == "findings" && ui.desk.build())
     findings_screen(ui);
+  else if (ui.screen == "strip-down" && ui.desk.build())
+    strip_down_screen(ui);
+  else if (ui.screen == "photographs" && ui.desk.build())
+    photographs_screen(ui);
   else if (ui.screen == "shop")
     shop_screen(ui);
   else if (ui.screen == "keys")
@@ -160,6 +179,14 @@ void Window::frame() {
   ImGui::End();
   if (!asked.empty()) go(ui, asked);
   if (ui.desk.busy()) ui.again = true;
+}
+
+void Window::dropped(std::vector<std::string> paths) {
+  take_dropped(state_->ui, std::move(paths));
+}
+
+void Window::show_photographs_by(std::function<void*(const handover::Pixels&)> upload) {
+  state_->ui.upload = std::move(upload);
 }
 
 bool Window::wants_frame() const {

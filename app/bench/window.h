@@ -4,8 +4,12 @@
 #pragma once
 
 #include "bench/desk.h"
+#include "handover/scaled.h"
 
+#include <functional>
 #include <memory>
+#include <string>
+#include <vector>
 
 namespace bench {
 
@@ -14,10 +18,13 @@ public:
   explicit Window(Desk& desk);
   ~Window();
 
-  void frame();             // between ImGui::NewFrame and ImGui::Render; fills the display
-  bool wants_frame() const; // something moved that shows only in the next frame
+  void frame();                                 // between ImGui::NewFrame and ImGui::Render; fills the display
+  bool wants_frame() const;                     // something moved that shows only in the next frame
+  void dropped(std::vector<std::string> paths); // files, on what is shown
+  // `upload` makes a texture of a picture, in the place of the one before, and gives what ImGui knows it by.
+  void show_photographs_by(std::function<void*(const handover::Pixels&)> upload);
   // For scripts that take pictures.
-  void show(const std::string& screen);          // "builds", "sheet", "findings", "log", "shop", "keys", "work"
+  void show(const std::string& screen); // "builds", "sheet", "strip-down", "findings", "log", "shop", "keys", "work"
   void work_out(const std::string& computation); // one of the registry, with its worked example
 
 private:

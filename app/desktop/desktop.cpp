@@ -2,6 +2,7 @@
 
 #include "bench/window.h"
 #include "desktop/picture.h"
+#include "desktop/texture.h"
 #include "desktop/window.h"
 #include "json/utf8.h"
 
@@ -68,6 +69,7 @@ private:
       pane_.wait(look_every);
     }
     if (pane_.stirred()) frames_ = frames_after_an_event;
+    if (auto files = pane_.take_dropped(); !files.empty()) screens_.dropped(std::move(files));
     if (seconds() - looked_ >= look_every) {
       looked_ = seconds();
       if (desk_.look()) frames_ = frames_after_an_event;
@@ -112,6 +114,8 @@ int open_window(const Options& options) {
   if (!options.build.empty() && std::ranges::find(builds, options.build) == builds.end())
     return refuse(fmt::format("there is no build {} in {}", json::shown(options.build), json::shown(file->native())));
   bench::Window screens(desk);
+  Texture photograph;
+  screens.show_photographs_by([&photograph](const handover::Pixels& pixels) { return photograph.hold(pixels); });
   if (!options.build.empty()) desk.open(options.build);
   if (!options.screen.empty()) screens.show(options.screen);
   if (!options.computation.empty()) screens.work_out(options.computation);

@@ -27,8 +27,9 @@ static_assert(key::remove == GLFW_KEY_DELETE && key::right == GLFW_KEY_RIGHT && 
 static_assert(key::down == GLFW_KEY_DOWN && key::up == GLFW_KEY_UP && key::page_up == GLFW_KEY_PAGE_UP);
 static_assert(key::page_down == GLFW_KEY_PAGE_DOWN && key::home == GLFW_KEY_HOME && key::end == GLFW_KEY_END);
 static_assert(key::keypad_enter == GLFW_KEY_KP_ENTER && key::digit_0 == GLFW_KEY_0 && key::letter_a == GLFW_KEY_A &&
-              key::letter_n == GLFW_KEY_N && key::keypad_0 == GLFW_KEY_KP_0);
-static_assert(key::f1 == GLFW_KEY_F1 && key::f1 + 11 == GLFW_KEY_F12);
+              key::letter_c == GLFW_KEY_C && key::letter_n == GLFW_KEY_N && key::keypad_0 == GLFW_KEY_KP_0);
+static_assert(key::f1 == GLFW_KEY_F1 && key::f12 == GLFW_KEY_F12);
+static_assert(key::left_shift == GLFW_KEY_LEFT_SHIFT && key::right_shift == GLFW_KEY_RIGHT_SHIFT);
 
 // In GLFW's words, for whoever looks after the machine.
 std::string reason() {
@@ -161,6 +162,10 @@ void Pane::listen() {
   });
   glfwSetCursorPosCallback(window_, [](GLFWwindow* window, double, double) { of(window).stirred_ = true; });
   glfwSetFramebufferSizeCallback(window_, [](GLFWwindow* window, int, int) { of(window).stirred_ = true; });
+  glfwSetDropCallback(window_, [](GLFWwindow* window, int count, const char** paths) {
+    of(window).stirred_ = true;
+    of(window).dropped_.insert(of(window).dropped_.end(), paths, paths + count);
+  });
   glfwSetWindowRefreshCallback(window_, [](GLFWwindow* window) { of(window).stirred_ = true; });
   glfwSetWindowIconifyCallback(window_, [](GLFWwindow* window, int) { of(window).stirred_ = true; });
 }

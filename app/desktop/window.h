@@ -8,6 +8,9 @@
 #include <atomic>
 #include <functional>
 #include <memory>
+#include <string>
+#include <utility>
+#include <vector>
 
 struct GLFWwindow;
 
@@ -32,6 +35,8 @@ public:
   void poll();                                        // takes in what has happened, without sleeping
   bool stirred() { return stirred_.exchange(false); } // something has happened since this was asked last
   void wake();                                        // from any thread
+  // Paths of the files dropped on the window since this was asked last.
+  std::vector<std::string> take_dropped() { return std::exchange(dropped_, {}); }
   bool keys_wait() const { return !keys_.empty(); }
 
   // One frame: gives the screens their keys (KeyQueue says what `ready` is), has them drawn, leaves the result in the
@@ -55,6 +60,7 @@ private:
   bool renderer_ = false;
   float scale_ = 1;
   KeyQueue keys_;
+  std::vector<std::string> dropped_;
   std::atomic<bool> stirred_ = true;
 };
 

@@ -353,6 +353,14 @@ Result<std::vector<Event>> Session::events(std::string_view build_id, std::int64
   return state_->store->events_since(build::chain_of_build(build_id), since);
 }
 
+Result<std::string> Session::photograph(const std::string& sha256) const {
+  const auto bytes = state_->store ? state_->store->blob(sha256) : Result<std::optional<std::string>>(std::nullopt);
+  if (!bytes) return bytes.error();
+  if (*bytes && sha256_hex(**bytes) == sha256) return **bytes;
+  return Error{"no-photograph", *bytes ? "This is not the photograph that was attached; have the file verified."
+                                       : "The photograph is not in the shop file."};
+}
+
 Moment Session::now() const {
   return state_->options.clock ? state_->options.clock() : machine_clock();
 }

@@ -39,8 +39,9 @@ public:
   const build::Shop& shop() const;
   Result<const build::Build*> build(std::string_view id);                                 // code "unknown-build"
   Result<std::vector<Event>> events(std::string_view build_id, std::int64_t since) const; // seq > since
-  const build::Actor* signed_in() const;                                                  // null when nobody is
-  calc::Moment now() const;                                                               // by the session's clock
+  Result<std::string> photograph(const std::string& sha256) const; // its bytes; code "no-photograph"
+  const build::Actor* signed_in() const;                           // null when nobody is
+  calc::Moment now() const;                                        // by the session's clock
 
 private:
   struct State;

@@ -1,0 +1,152 @@
+#include "bench/points.h"
+
+#include "bench/widgets.h"
+
+#include <imgui.h>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace bench {
+
+namespace {
+
+int places_of(const quantity::Exact& value) {
+  const std::string text = value.text();
+  const auto dot = text.find('.');
+  return dot == std::string::npos ? 0 : static_cast<int>(text.size() - dot - 1);
+}
+
+// All points of an entry are written to the same place, as the gauge shows them: 48.010 beside 48.011.
+int places_of(const std::vector<build::Cell>& cells) {
+  int most = 0;
+  for (const auto& cell : cells)
+    for (const auto& one : cell.tries) most = std::max(most, std::min(4, places_of(one.value)));
+  return most;
+}
+
+std::string value_text(const build::Cell& cell, int places) {
+  if (cell.skipped) return "left out";
+  return cell.tries.empty() ? "...." : cell.value.fixed(places);
+}
+
+std::string cell_text(const build::Cell& cell, int places) {
+  std::string out = value_text(cell, places);
+  if (cell.tries.size() > 1) out += fmt::format(" (mean of {})", cell.tries.size());
+  if (needs_word(cell.judged.standing)) out += fmt::format(" {}", build::name_of(cell.judged.standing));
+  if (cell.judged.conceded) out += ", conceded";
+  if (cell.judged.accepted) out += ", accepted";
+  if (cell.asked) out += " still true?";
+  return out;
+}
+
+// What stands in a line, one behind the other.
+struct Piece {
+  std::string text;
+  bool soft = false;
+  bool strong = false;
+  bool shouts = false;
+  bool cursor = false;
+};
+
+ImFont* font_of(const Piece& piece) {
+  return piece.strong ? fonts().strong : fonts().text;
+}
+
+float width_of(const Piece& piece) {
+  return font_of(piece)->CalcTextSizeA(font_of(piece)->FontSize, 1e9f, 0, piece.text.c_str()).x;
+}
+
+Piece piece_of(const build::Cell& cell, int places, bool cursor) {
+  return {cell_text(cell, places), false, needs_word(cell.judged.standing), cell.judged.blocks(), cursor};
+}
+
+using Line = std::vector<Piece>;
+
+// Lines one under the other; the pieces of one number stand in one column.
+void show(const std::vector<Line>& lines) {
+  std::vector<float> widths;
+  for (const auto& line : lines) {
+    widths.resize(std::max(widths.size(), line.size()), 0);
+    for (std::size_t i = 0; i < line.size(); ++i) widths[i] = std::max(widths[i], width_of(line[i]));
+  }
+  for (const auto& line : lines) {
+    float x = ImGui::GetCursorScreenPos().x;
+    for (std::size_t i = 0; i < line.size(); ++i) {
+      if (i > 0) ImGui::SameLine();
+      const ImVec2 low(x, ImGui::GetCursorScreenPos().y);
+      ImGui::SetCursorScreenPos(low);
+      const Piece& it = line[i];
+      say(font_of(it), it.shouts ? theme().shout : it.soft ? theme().soft_ink : theme().ink, it.text);
+      const ImVec2 high = ImGui::GetItemRectMax();
+      if (it.cursor)
+        ImGui::GetWindowDrawList()->AddRect(ImVec2(low.x - 4, low.y - 3), ImVec2(high.x + 4, high.y + 3), theme().ink,
+                                            0, 0, 3);
+      x += widths[i] + ImGui::GetStyle().ItemSpacing.x;
+    }
+  }
+}
+
+class Points {
+public:
+  Points(const build::Build& build, build::EntryAt at, const std::vector<build::Cell>& now,
+         const std::vector<build::Cell>& found, std::optional<std::size_t> cursor)
+      : step_(build.plan->step(at.step)), entry_(build.plan->entry(at)), shape_(procedure::cells_of(step_, entry_)),
+        now_(now), found_(found), cursor_(cursor), places_(std::max(places_of(now), places_of(found))) {}
+
+  // Of one position.
+  std::vector<Line> lines(std::size_t position) const {
+    const std::size_t first = position * shape_.per_position();
+    const bool was_found =
+        !found_.empty() && std::any_of(found_.begin() + static_cast<std::ptrdiff_t>(first),
+                                       found_.begin() + static_cast<std::ptrdiff_t>(first + shape_.per_position()),
+                                       [](const auto& cell) { return cell.filled(); });
+    const std::string head = step_.positions.empty() ? " " : step_.positions[position];
+    if (!was_found) return {line(head, "", now_, first)};
+    if (shape_.per_position() > 1) return {line(head, "as found", found_, first), line(" ", "now", now_, first)};
+    return {{{head},
+             {value_text(found_[first], places_) + " as found, now", true},
+             piece_of(now_[first], places_, cursor_ == first)}};
+  }
+
+private:
+  Line line(const std::string& head, const char* when, const std::vector<build::Cell>& cells, std::size_t first) const {
+    const bool of_old = &cells == &found_;
+    Line out = {{head}};
+    if (*when != '\0') out.push_back({when, true});
+    for (std::size_t r = 0; r < shape_.rows; ++r) {
+      if (!entry_.rows.empty()) out.push_back({entry_.rows[r], true});
+      for (std::size_t c = 0; c < shape_.columns; ++c) {
+        const std::size_t index = first + r * shape_.columns + c;
+        out.push_back(piece_of(cells[index], places_, !of_old && cursor_ == index));
+        out.back().soft = of_old;
+      }
+    }
+    return out;
+  }
+
+  const procedure::Step& step_;
+  const procedure::Entry& entry_;
+  procedure::CellShape shape_;
+  const std::vector<build::Cell>& now_;
+  const std::vector<build::Cell>& found_;
+  std::optional<std::size_t> cursor_;
+  int places_;
+};
+
+} // namespace
+
+bool needs_word(build::Standing standing) {
+  return standing == build::Standing::outside || standing == build::Standing::undecided ||
+         standing == build::Standing::worn;
+}
+
+void points_held(const build::Build& build, build::EntryAt at, const std::vector<build::Cell>& now,
+                 const std::vector<build::Cell>& found, std::optional<std::size_t> cursor) {
+  const Points points(build, at, now, found, cursor);
+  const std::size_t positions = procedure::cells_of(build.plan->step(at.step), build.plan->entry(at)).positions;
+  for (std::size_t p = 0; p < positions; ++p) show(points.lines(p));
+}
+
+} // namespace bench
