@@ -95,13 +95,13 @@ TEST_CASE("a fault is noted, holds up its step, is cleared once proved, and the 
   bench.number(1);
   bench.enter("lapped flat");
   CHECK(bench.open(0));
-  CHECK(bench.shows("is to prove it, and is not good yet"));
+  CHECK(bench.shows("holds no good value recorded since it was found"));
 
   bench.press(f2);
   bench.press(f5);
   bench.press(f7);
   CHECK(bench.state("lap") == "signed");
-  CHECK(bench.shows("Lid: Lid warped (f1): clear it once \"Lap the lid: Flat\" is good."));
+  CHECK(bench.shows("Lid: Lid warped (f1): say what was done about it."));
   bench.press(f5);
   bench.press(f7);
   CHECK(bench.state("lid-on") != "signed");
