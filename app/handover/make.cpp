@@ -1,10 +1,12 @@
 #include "handover/make.h"
 
+#include "build/apply.h"
 #include "handover/check.h"
 #include "handover/content_parts.h"
 #include "handover/csv.h"
 #include "handover/enclosure.h"
 #include "handover/evidence.h"
+#include "handover/order.h"
 #include "handover/pages.h"
 #include "handover/scaled.h"
 #include "handover/signature.h"
@@ -88,6 +90,34 @@ Result<std::string> draft_of(const std::filesystem::path& shop_file, std::string
                                                "the person who signs its handover.",
                                                build_id)};
   return pages_of(content_of(*reading->build, reading->folded.shop, reading->events), *reading->build);
+}
+
+namespace {
+
+// The build as the event left it that sent this order.
+Result<Build> when_sent(const Reading& reading, std::string_view order) {
+  auto then = build::begin(reading.events.front(), reading.build->plan);
+  for (auto it = reading.events.begin() + 1; then && it != reading.events.end(); ++it) {
+    if (const auto done = build::apply(*then, *it); !done) return done.error();
+    if (it->kind == "send" && it->body.text_or_empty("order") == order) return then;
+  }
+  if (!then) return then.error();
+  std::string known;
+  for (const auto& one : reading.build->orders) known += (known.empty() ? "" : ", ") + one.id;
+  return Error{"unknown-order",
+               fmt::format("There is no order \"{}\" on the build {}; {}.", order, reading.build->id,
+                           known.empty() ? "nothing of it was sent to a machine shop" : "there are: " + known)};
+}
+
+} // namespace
+
+Result<std::string> order_of(const std::filesystem::path& shop_file, std::string_view build_id,
+                             std::string_view order) {
+  const auto reading = read(shop_file, Store::Mode::read_only, build_id);
+  if (!reading) return reading.error();
+  const auto then = when_sent(*reading, order);
+  if (!then) return then.error();
+  return pages_of(order_sheet_of(*then, reading->folded.shop, then->orders.back()));
 }
 
 Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string_view build_id, std::string_view person,

@@ -17,6 +17,10 @@ using quantity::Result;
 // The bytes of the PDF. Codes: those of opening the shop file, "unknown-build", "build-released".
 Result<std::string> draft_of(const std::filesystem::path& shop_file, std::string_view build_id);
 
+// The sheet of an order to the machine shop, as things stood when it was sent. Codes: those of opening the shop file,
+// "unknown-build", "unknown-order".
+Result<std::string> order_of(const std::filesystem::path& shop_file, std::string_view build_id, std::string_view order);
+
 enum class Photographs { listed, attached }; // attached: scaled down
 
 struct Handover {

@@ -11,7 +11,7 @@ using prompt::Said;
 
 namespace {
 
-const std::vector<std::string> commands = {"drive", "lint", "calc", "verify", "backup", "handover"};
+const std::vector<std::string> commands = {"drive", "lint", "calc", "verify", "backup", "handover", "order"};
 
 } // namespace
 
