@@ -125,6 +125,18 @@ struct Machining {
   std::string_view none; // when no step is enough, for the one of that number
 };
 
+// None is worn beyond what may stay: nothing is cut.
+Answer as_they_are(const Given& given, const Machining& machining, const Exact& worst, const Exact& number) {
+  const Quantity stay = given.quantity("stay");
+  Answer answer;
+  answer.results = {
+      {"choice", Quantity{0, stay.unit, {}}}, {"governs", number}, {"metal_removed", Quantity{0, stay.unit, {}}}};
+  const Exact u = combined({{1, machining.worn.u_single()}, {1, given.quantity("nominal").u}, {1, stay.u}}).value_or(0);
+  if (worst + u > stay.value)
+    answer.notes.push_back("choice: within the U of the sizes one may be worn beyond what may stay: measure again");
+  return answer;
+}
+
 Result<Answer> next_size(const Given& given, const Machining& machining) {
   const Quantity nominal = given.quantity("nominal");
   const Quantity cleanup = given.quantity("cleanup");
@@ -133,6 +145,7 @@ Result<Answer> next_size(const Given& given, const Machining& machining) {
   if (one_sided > 1) return bad_input("one_sided", "is above 1, which is all the wear on one wall");
   const auto worst = std::ranges::max_element(machining.wear);
   const Exact number = whole(static_cast<std::size_t>(worst - machining.wear.begin()) + 1);
+  if (given.has("stay") && *worst <= given.quantity("stay").value) return as_they_are(given, machining, *worst, number);
   const Exact per_wear = Exact(1) + one_sided;
   const Exact need = per_wear * *worst + cleanup.value;
   const std::vector<Exact> sizes = available.flat();
@@ -203,6 +216,11 @@ std::vector<Field> machining_inputs(const Field& nominal, const Field& worn, con
            .shape = Shape::number,
            .meaning = "0 when the wear is shared by both walls (unless said), to 1 when it is all on one wall and the "
                       "machining keeps the original axis",
+           .required = false,
+           .sign = Sign::not_negative},
+          {.name = "stay",
+           .dimension = Dimension::length,
+           .meaning = "wear, on diameter, up to which all may stay as they are; 0 is then the choice",
            .required = false,
            .sign = Sign::not_negative}};
 }
@@ -277,7 +295,8 @@ std::vector<Computation> sizing_computations() {
   using enum Dimension;
   const auto results = [](std::string_view governing) {
     return std::vector<ResultField>{
-        {"choice", ResultKind::quantity, length, "smallest size that cleans up all; null when none does"},
+        {"choice", ResultKind::quantity, length,
+         "smallest size that cleans up all, 0 when all may stay; null when none does"},
         {"governs", ResultKind::number, {}, governing},
         {"metal_removed", ResultKind::quantity, length, "from that one, on diameter; null when none does"}};
   };
@@ -291,9 +310,9 @@ std::vector<Computation> sizing_computations() {
                                       list("available", "oversizes there are, on diameter")),
            .results = results("cylinder that decides, from 1"),
            .formula = "nominal + choice >= largest + one_sided (largest - nominal) + cleanup for every cylinder; "
-                      "metal_removed = nominal + choice - largest",
+                      "metal_removed = nominal + choice - largest; nothing is cut when every largest - nominal <= stay",
            .source = "TM 55-1905-219-14-10 p. 5-368 (block bored for the next oversize); common practice, no source "
-                     "(one oversize for all)",
+                     "(one oversize for all; worn within what the maker allows stays)",
            .example = {R"({"nominal":"83.000 mm","largest":{"values":[83.062,83.201,83.118],"unit":"mm"},)"
                        R"("cleanup":"0.05 mm","available":{"values":[0.25,0.50,0.75,1.00],"unit":"mm"}})",
                        R"({"calculation":"oversize-selection","results":{"choice":{"value":0.5,"unit":"mm"},)"
@@ -306,8 +325,9 @@ std::vector<Computation> sizing_computations() {
                                       list("smallest", "smallest diameter found on each journal"),
                                       list("available", "undersizes there are, on diameter")),
            .results = results("journal that decides, from 1"),
-           .formula = "nominal - choice <= smallest - one_sided (nominal - smallest) - cleanup for every journal; "
-                      "metal_removed = smallest - (nominal - choice)",
+           .formula =
+               "nominal - choice <= smallest - one_sided (nominal - smallest) - cleanup for every journal; "
+               "metal_removed = smallest - (nominal - choice); nothing is cut when every nominal - smallest <= stay",
            .source = "TM 5-4320-300-14 p. 6-103 (journal diameters for each undersize); TM 5-3805-262-34 p. 4-24 (one "
                      "ground, all ground)",
            .example = {R"({"nominal":"48.000 mm","smallest":{"values":[47.961,47.948,47.955,47.970],"unit":"mm"},)"

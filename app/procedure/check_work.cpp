@@ -24,6 +24,7 @@ void check_sizes(const Index& index, Notes& notes, const OfferedWork& work, cons
     return;
   }
   for (const auto& [key, name] : {std::pair("low", work.low), std::pair("high", work.high)}) {
+    if (name.empty()) continue; // told when it was read
     const auto& results = entry->computation->results;
     const bool there =
         std::any_of(results.begin(), results.end(), [&, wanted = std::string_view(name)](const auto& it) {

@@ -102,6 +102,7 @@ TEST_CASE("the computations are these, by name") {
                                                "seal-squareness",
                                                "shell-selection",
                                                "shim-selection",
+                                               "spread",
                                                "spring",
                                                "straightedge",
                                                "straightness",

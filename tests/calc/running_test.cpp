@@ -58,3 +58,15 @@ TEST_CASE("equal weights are the first both ways; one weight is no set") {
   CHECK(refusal("match", R"({"weights":["800 g"]})").starts_with("weights: "));
   CHECK(refusal("match", R"({"weights":["800 g","0 g"]})") == "weights: must be greater than 0");
 }
+
+// Common practice, no source: two halves of one pair of shells have one wall.
+TEST_CASE("shells from two boxes are found by how far their walls lie apart") {
+  const auto found = answer("spread", R"({"sizes":{"values":[2.123,1.998,2.123],"unit":"mm","u":0.003}})");
+  CHECK(written(found, "spread") == R"({"value":0.125,"unit":"mm","u":0.00424264068712})");
+  CHECK(written(found, "largest") == "1");
+  CHECK(written(found, "smallest") == "2");
+  CHECK(written(answer("spread", R"({"sizes":["0.0787 in","1.99898 mm"]})"), "spread") ==
+        R"({"value":0,"unit":"in"})"); // an inch is 25.4 mm
+  CHECK(refusal("spread", R"({"sizes":["2 mm"]})").starts_with("sizes: "));
+  CHECK(refusal("spread", R"({"sizes":["2 g","2 g"]})").starts_with("sizes: "));
+}

@@ -157,6 +157,29 @@ TEST_CASE("the worst cylinder decides for all, the first of equal ones") {
   CHECK(has_note(none, "cylinder 2: sleeve or replace"));
 }
 
+// Common practice, no source: what is worn within its service limit is not machined.
+TEST_CASE("cylinders worn no more than may stay are left as they are") {
+  const auto found = [](std::string_view bores) {
+    return answer("oversize-selection", oversize(bores, R"(,"stay":"0.12 mm")"));
+  };
+  CHECK(written(found("[83.04,83.120]"), "choice") == R"({"value":0,"unit":"mm"})"); // the very edge
+  CHECK(written(found("[83.04,83.120]"), "governs") == "2");
+  CHECK(written(found("[83.04,83.120]"), "metal_removed") == R"({"value":0,"unit":"mm"})");
+  CHECK(written(found("[83.04,83.121]"), "choice") == R"({"value":0.25,"unit":"mm"})");
+  CHECK(written(answer("oversize-selection", oversize("[83.04]")), "choice") == R"({"value":0.25,"unit":"mm"})");
+  CHECK(written(answer("undersize-selection", undersize("[47.96,47.94]", R"(,"stay":"0.06 mm")")), "choice") ==
+        R"({"value":0,"unit":"mm"})");
+  CHECK(written(answer("undersize-selection", undersize("[47.939]", R"(,"stay":"0.06 mm")")), "choice") ==
+        R"({"value":0.25,"unit":"mm"})");
+  const auto close = [](std::string_view u) {
+    return answer("oversize-selection", R"({"nominal":"83 mm","largest":{"value":83.118,"unit":"mm","u":)" +
+                                            std::string(u) +
+                                            R"(},"cleanup":"0.05 mm","available":["0.25 mm"],"stay":"0.12 mm"})");
+  };
+  CHECK(close("0.002").notes.empty());
+  CHECK(has_note(close("0.003"), "beyond what may stay: measure again"));
+}
+
 TEST_CASE("wear on one wall counts again, the bore keeping its axis") {
   const auto found = [](std::string_view one_sided) {
     return answer("oversize-selection", oversize("[83.120]", R"(,"one_sided":)" + std::string(one_sided)));

@@ -84,6 +84,39 @@ TEST_CASE("a result that hangs on a reading that may be left empty is warned of"
   CHECK(codes(text("", step("a", reading + "," + calculated("form", inputs, R"(, "optional": true)")))) == none);
 }
 
+TEST_CASE("a calculation from values as found, which nothing asks for, may be left empty itself") {
+  const std::string reading = sizes("r", R"(, "as-found": true)");
+  const std::string inputs = R"("readings": {"entry": "r", "as-found": true})";
+  CHECK(codes(text("", step("a", reading + "," + calculated("form", inputs)))) == Codes{"W07"});
+  CHECK(codes(text("", step("a", reading + "," + calculated("form", inputs, R"(, "optional": true)")))) == none);
+}
+
+TEST_CASE("what is decided from values as found may come before they are measured again") {
+  const std::string found = step(
+      "found", calculated("form", R"("readings": {"entry": "bores/r", "as-found": true})", R"(, "optional": true)"));
+  CHECK(codes(text("", found + "," + step("bores", sizes("r", R"(, "as-found": true)"), R"("after": ["found"],)"))) ==
+        none);
+}
+
+TEST_CASE("a part that is used up or goes out of date is warned of when no step fits it") {
+  const auto part = [](const std::string& member) {
+    return R"("parts": [{"id": "seal", "title": "Seal", )" + member + "}],";
+  };
+  for (const char* member : {R"("once": true)", R"("dated": true)"}) {
+    CAPTURE(member);
+    CHECK(codes(text(part(member), step("a", confirm, R"("part": "seal",)"))) == Codes{"W16"});
+    CHECK(codes(text(part(member), step("a", confirm, R"("fits": ["seal"],)"))) == none);
+  }
+  CHECK(codes(text(part(R"("once": false)"), step("a", confirm, R"("part": "seal",)"))) == none);
+}
+
+TEST_CASE("parts and limits that only machine work names are not warned of as named by nothing") {
+  const std::string limits = one_limit(R"({"unit": "mm", "standard": {"high": 1}, "basis": "shop"})");
+  const std::string work =
+      R"("machine-work": [{"id": "grind", "parts": ["shell"], "text": "Ground", "limits": ["gap"]}],)";
+  CHECK(codes(text(shell_part + limits + work, step("a", confirm))) == none);
+}
+
 TEST_CASE("a step that waits for one that may be left open at release is warned of") {
   const std::string later = R"(]}, {"id": "later", "title": "Later", "deferrable": true, "steps": [)";
   const std::string waits = R"("after": ["run-in"],)";
