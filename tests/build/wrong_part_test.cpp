@@ -59,11 +59,13 @@ std::string other(const json::Value& answer) {
 TEST_CASE("a standard piston for an engine bored over size is named as the size it is") {
   Engine bench;
   bench.ok(R"({"do":"pick","option":"bore-oversize","value":"0.50"})");
-  CHECK(other(bench.measure("piston-skirt", "77.955")) == R"([{"option":"bore-oversize","choice":"standard"}])");
+  CHECK(other(bench.measure("piston-skirt", "77.955")) ==
+        R"([{"option":"bore-oversize","choice":"standard"},{"option":"bore-oversize","choice":"sleeved"}])");
   CHECK(bench.events.back().body.find("other") == nullptr); // advice, not record
   CHECK(
-      bench.blocker().find(R"(is outside (77.955 mm): it is the size for "Cylinders bored over size, mm" = standard; )"
-                           "is it the part for this engine?") != std::string::npos);
+      bench.blocker().find(
+          R"(is outside (77.955 mm): it is the size for "Cylinders bored over size, mm" = sleeved or "Cylinders bored over size, mm" = standard; )"
+          "is it the part for this engine?") != std::string::npos);
 }
 
 TEST_CASE("an over size piston for a standard bore is named the other way about") {
