@@ -24,6 +24,13 @@ void add_customer(const Ui& ui, json::Value& line);
 // The number of the one that was chosen: by number (the first nine), with Up, Down and Enter, or clicked.
 std::optional<std::size_t> choose(Ui& ui, const std::vector<std::string>& labels);
 
+// Each may be ticked or not: by number, or with Up, Down and Insert; `on` and `off` say in words which it is. True when
+// Enter goes on with them.
+bool tick(Ui& ui, std::vector<Ticked>& list, const char* on, const char* off);
+
+// What was found on that part there, as after "which part?".
+void ask_what_was_found(Ui& ui, const build::Build& build, const std::string& part, const std::string& position);
+
 // Names with commas or blanks between them.
 json::Value names_of(const std::string& typed);
 

@@ -35,6 +35,30 @@ std::optional<std::size_t> choose(Ui& ui, const std::vector<std::string>& labels
   return std::nullopt;
 }
 
+bool tick(Ui& ui, std::vector<Ticked>& list, const char* on, const char* off) {
+  if (list.empty()) return true;
+  std::size_t& row = ui.sheet.found.row;
+  if (pressed(key::down)) ++row;
+  if (pressed(key::up) && row > 0) --row;
+  row = std::min(row, list.size() - 1);
+  std::vector<KeyLabel> keys;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const std::string number = i < 9 ? std::to_string(i + 1) : "";
+    keys.push_back({fmt::format("tick-{}", i), fmt::format("{}: {}", list[i].label, list[i].on ? on : off),
+                    i != row         ? number
+                    : number.empty() ? "Insert"
+                                     : number + " or Insert"});
+  }
+  keys.push_back({"go-on", "Go on", "Enter"});
+  const KeyLabel* clicked = key_row(keys, ImGui::GetContentRegionAvail().x - px(24), Fit::tight);
+  for (std::size_t i = 0; i < list.size(); ++i)
+    if (clicked == &keys[i] || (i < 9 && digit(static_cast<int>(i) + 1)) || (i == row && pressed(key::insert))) {
+      list[i].on = !list[i].on;
+      ui.again = true;
+    }
+  return enter_pressed() || clicked == &keys.back();
+}
+
 namespace {
 
 std::string lower(std::string text) {
@@ -80,6 +104,17 @@ void ask_next(Ui& ui, Asking what) {
 void ask_what_or_words(Ui& ui, const build::Build& build) {
   ask_next(ui, offered_on(build, ui.sheet.found.part).empty() ? Asking::found_words : Asking::found_what);
 }
+
+} // namespace
+
+void ask_what_was_found(Ui& ui, const build::Build& build, const std::string& part, const std::string& position) {
+  ui.sheet.found = Found();
+  ui.sheet.found.part = part;
+  ui.sheet.found.position = position;
+  ask_what_or_words(ui, build);
+}
+
+namespace {
 
 void ask_part(Ui& ui, const build::Build& build) {
   say(fonts().strong, theme().ink, "Something was found: on which part?");

@@ -95,7 +95,7 @@ void begin(Ui& ui, Asking what) {
 // Under the finding that is chosen: its keys, or what one of them asks.
 void keys_or_question(Ui& ui, const build::Build& build, const Finding& finding) {
   if (build.released()) return;
-  if (asks_of_finding(ui.sheet.asking)) {
+  if (screen_of(ui.sheet.asking) == "findings") {
     if (pressed(key::escape)) return leave(ui);
     if (!ui.desk.signed_in()) {
       sign_in(ui);
@@ -167,7 +167,7 @@ void move_choice(Ui& ui, const std::vector<Finding>& findings) {
   const auto is_chosen = [&](const Finding& one) { return one.id == ui.finding; };
   auto at = std::ranges::find_if(findings, is_chosen);
   if (at == findings.end()) at = findings.begin();
-  if (!asks_of_finding(ui.sheet.asking)) {
+  if (screen_of(ui.sheet.asking) != "findings") {
     const auto before = at;
     if (pressed(key::down) && at + 1 != findings.end()) ++at;
     if (pressed(key::up) && at != findings.begin()) --at;
@@ -181,11 +181,6 @@ void move_choice(Ui& ui, const std::vector<Finding>& findings) {
 }
 
 } // namespace
-
-bool asks_of_finding(Asking asking) {
-  return asking == Asking::clear_way || asking == Asking::clear_words || asking == Asking::clear_cause ||
-         asking == Asking::finding_photograph;
-}
 
 void findings_screen(Ui& ui) {
   const SheetScope sheet("##findings");

@@ -64,7 +64,11 @@ Piece piece_of(const build::Cell& cell, int places, bool cursor) {
 
 using Line = std::vector<Piece>;
 
-// Lines one under the other; the pieces of one number stand in one column.
+bool is_label(const Line& line, std::size_t i) {
+  return line[i].soft && i + 1 < line.size();
+}
+
+// Lines one under the other; the pieces of one number stand in one column. What does not fit goes on below.
 void show(const std::vector<Line>& lines) {
   std::vector<float> widths;
   for (const auto& line : lines) {
@@ -72,9 +76,15 @@ void show(const std::vector<Line>& lines) {
     for (std::size_t i = 0; i < line.size(); ++i) widths[i] = std::max(widths[i], width_of(line[i]));
   }
   for (const auto& line : lines) {
-    float x = ImGui::GetCursorScreenPos().x;
+    const float left = ImGui::GetCursorScreenPos().x;
+    const float right = left + ImGui::GetContentRegionAvail().x - px(12);
+    const float between = ImGui::GetStyle().ItemSpacing.x;
+    float x = left;
     for (std::size_t i = 0; i < line.size(); ++i) {
-      if (i > 0) ImGui::SameLine();
+      const float needs = width_of(line[i]) + (is_label(line, i) ? between + width_of(line[i + 1]) : 0);
+      const bool fits = i < 2 || x + needs <= right;
+      if (i > 0 && fits) ImGui::SameLine();
+      if (!fits) x = left + widths.front() + between;
       const ImVec2 low(x, ImGui::GetCursorScreenPos().y);
       ImGui::SetCursorScreenPos(low);
       const Piece& it = line[i];
@@ -83,7 +93,7 @@ void show(const std::vector<Line>& lines) {
       if (it.cursor)
         ImGui::GetWindowDrawList()->AddRect(ImVec2(low.x - 4, low.y - 3), ImVec2(high.x + 4, high.y + 3), theme().ink,
                                             0, 0, 3);
-      x += widths[i] + ImGui::GetStyle().ItemSpacing.x;
+      x += widths[i] + between;
     }
   }
 }

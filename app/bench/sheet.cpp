@@ -4,6 +4,7 @@
 #include "bench/figure.h"
 #include "bench/finding_words.h"
 
+#include "build/orders.h"
 #include "drawing/engine.h"
 
 #include <imgui.h>
@@ -129,11 +130,24 @@ void striped_line(std::string_view text) {
   ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height + px(6)));
 }
 
+// A line that waits for a part at the machine shop, hatched at its left.
+void hatched_line(std::string_view text) {
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float height = ImGui::GetFontSize() * 1.5f;
+  hatch(at, ImVec2(at.x + px(22), at.y + height));
+  ImGui::Indent(px(30));
+  ImGui::SetCursorScreenPos(ImVec2(at.x + px(30), at.y + height * 0.15f));
+  say(fonts().text, theme().ink, text);
+  ImGui::Unindent(px(30));
+}
+
 std::string state_words(const build::Build& build, std::size_t step) {
   const auto standing = build::standing_of(build, step);
   std::string words(build::name_of(standing));
   if (const auto* before = build::waits_for(build, step); before && standing == build::StepStanding::not_yet)
     words += fmt::format(": first \"{}\"", before->title);
+  if (const auto away = build::away_of(build, step); away && standing == build::StepStanding::away)
+    words += fmt::format(": {}", build::away_text(build, *away->order));
   const auto& signatures = build.step(step).signatures;
   if (standing == build::StepStanding::signed_off && !signatures.empty())
     words += fmt::format(" {}, {}", signatures.back().name, calc::local_text(signatures.back().time));
@@ -149,6 +163,8 @@ void step_line(Ui& ui, const build::Build& build, std::size_t step) {
   const std::string text = fmt::format("{}   {}", its.title, state_words(build, step));
   if (build::standing_of(build, step) == build::StepStanding::signed_off)
     striped_line(text);
+  else if (build::standing_of(build, step) == build::StepStanding::away)
+    hatched_line(text);
   else
     say(fonts().text, theme().soft_ink, text);
 }
@@ -211,7 +227,7 @@ void sheet_screen(Ui& ui) {
   const auto& build = *ui.desk.build();
   if (build.plan->size() == 0) return;
   if (ui.sheet.build != build.id) begin_build(ui, build);
-  if (ui.sheet.as_found || asks_of_finding(ui.sheet.asking)) leave(ui);
+  if (ui.sheet.as_found || screen_of(ui.sheet.asking) != "sheet") leave(ui);
   ui.sheet.as_found = false;
   if (ui.sheet.asking == Asking::nothing) change_step(ui, build);
   const ImVec2 size = ImGui::GetIO().DisplaySize;

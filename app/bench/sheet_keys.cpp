@@ -1,6 +1,7 @@
 // The keys of the step as a whole: notices read, moving about, signing, what is done about a reading, a new gauge; and
 // what becomes of the sheet when the gate has answered.
 #include "bench/handing_over.h"
+#include "bench/parts.h"
 #include "bench/photographs.h"
 #include "bench/setting.h"
 #include "bench/ui.h"
@@ -307,6 +308,7 @@ void answered(Ui& ui, const Answered& answer) {
   }
   if (done == "zero") ui.message = about_zero(answer);
   if (answer.action.find("as_found")) return move_as_found(ui);
+  if (part_answered(ui, answer)) return;
   const std::string verdict = answer.answer.text_or_empty("verdict");
   if (!verdict.empty() && verdict != "recorded") ui.message = verdict;
   if (verdict == "outside" && (done == "record" || done == "again" || done == "correct"))

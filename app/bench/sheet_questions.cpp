@@ -58,12 +58,10 @@ bool fields(Ui& ui, std::initializer_list<std::pair<const char*, std::string*>> 
   ui.sheet.focus = false;
   if (!enter) return false;
   ui.again = true;
-  if (ui.sheet.asked_line + 1 < line) {
-    ++ui.sheet.asked_line;
-    ui.sheet.focus = true;
-    return false;
-  }
-  return true;
+  ui.sheet.focus = true; // it took the keys from the field
+  if (ui.sheet.asked_line + 1 == line) return true;
+  ++ui.sheet.asked_line;
+  return false;
 }
 
 void with_person(Ui& ui, Value line) {
@@ -316,6 +314,27 @@ std::vector<std::string> left_open(const build::Build& build) {
     if (open) out.push_back(section.id);
   }
   return out;
+}
+
+std::string_view screen_of(Asking asking) {
+  switch (asking) {
+  case Asking::clear_way:
+  case Asking::clear_words:
+  case Asking::clear_cause:
+  case Asking::finding_photograph: return "findings";
+  case Asking::part_named:
+  case Asking::part_facts:
+  case Asking::send_work:
+  case Asking::send_positions:
+  case Asking::send_findings:
+  case Asking::send_words:
+  case Asking::send_to:
+  case Asking::back_as:
+  case Asking::back_what:
+  case Asking::back_words: return "parts";
+  case Asking::size_reason: return "sizes";
+  default: return "sheet";
+  }
 }
 
 bool asks_for_keys(Asking asking) {

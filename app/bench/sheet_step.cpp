@@ -156,9 +156,14 @@ void open_step(Ui& ui, const build::Build& build) {
   const auto blockers = build::blockers(ui.desk.shop(), build, ui.sheet.step, ui.desk.now(),
                                         ui.desk.signed_in() ? ui.desk.signed_in()->person : std::string());
   say(fonts().large, theme().ink, step.title);
+  const auto standing = build::standing_of(build, ui.sheet.step);
+  if (standing == build::StepStanding::away) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    hatch(at, ImVec2(at.x + px(22), at.y + ImGui::GetTextLineHeight()));
+    ImGui::SetCursorScreenPos(ImVec2(at.x + px(30), at.y));
+  }
   say(fonts().strong, theme().soft_ink,
-      fmt::format("{}{}", build::name_of(build::standing_of(build, ui.sheet.step)),
-                  step.hold ? "; hold point, signed by two people" : ""));
+      fmt::format("{}{}", build::name_of(standing), step.hold ? "; hold point, signed by two people" : ""));
   if (!step.text.empty()) say(step.text);
   for (const auto& caution : step.cautions) caution_box(caution);
   if (looks_again(ui, build))

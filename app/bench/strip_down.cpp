@@ -218,7 +218,7 @@ void strip_down_screen(Ui& ui) {
   heading(ui, build, order);
   if (order.empty()) return;
   if (!ui.sheet.as_found || ui.sheet.build != build.id) begin(ui, build, order);
-  if (asks_of_finding(ui.sheet.asking)) leave(ui);
+  if (screen_of(ui.sheet.asking) != "sheet") leave(ui);
   if (ui.sheet.asking == Asking::nothing) move(ui, order);
   std::size_t step = build.plan->size();
   for (const auto& at : order) {

@@ -6,6 +6,7 @@
 #include "bench/keys.h"
 #include "bench/widgets.h"
 #include "bench/work_out.h"
+#include "build/compare.h"
 #include "build/second_look.h"
 #include "handover/scaled.h"
 
@@ -44,7 +45,18 @@ enum class Asking {
   setting, // of the gauge, and how warm it and the part are
   zero,
   finding_photograph,
-  photograph // of an entry
+  photograph, // of an entry
+  part_named, // on the screen of the parts
+  part_facts,
+  send_work,
+  send_positions,
+  send_findings,
+  send_words,
+  send_to,
+  back_as,
+  back_what,
+  back_words,
+  size_reason // on the screen of the sizes
 };
 
 // A fault, while it is being noted.
@@ -124,6 +136,37 @@ struct Looking {
   std::string trouble;         // why it cannot be shown
 };
 
+// One that may be ticked or not.
+struct Ticked {
+  std::string id;
+  std::string label;
+  bool on = false;
+};
+
+struct PartsState {
+  std::string narrowed;       // what was typed over the list
+  std::string part, position; // chosen
+  std::string state;          // new, reused, remade
+  std::string size, lot, from, expires, text;
+  std::string work, finish;      // of what is to be done by the machine shop; work "": in one's own words
+  std::vector<Ticked> positions; // that go along
+  std::vector<Ticked> findings;
+  std::vector<json::Value> lines; // collected for an order, not sent yet
+  std::string to;                 // the machine shop
+  bool whole_order = false;       // all of it is back
+  bool focus = true;
+  bool scroll = true;
+};
+
+struct SizesState {
+  std::string option; // chosen
+  std::string choice; // that needs a reason
+  bool scroll = true;
+  std::string build; // of which `compared` is
+  std::int64_t seq = 0;
+  std::map<std::string, std::vector<build::Compared>> compared; // by option
+};
+
 struct Ui {
   explicit Ui(Desk& its_desk) : desk(its_desk) {}
   Desk& desk;
@@ -138,10 +181,12 @@ struct Ui {
   std::vector<std::string> dropped;                     // files that are still to be attached
   json::Value attaching;                                // how
   std::function<void*(const handover::Pixels&)> upload; // into the one texture there is for photographs
-  std::string finding;                                  // chosen on their screen, by its id
-  bool returned = false;                                // from working something out, to what one was typing
-  std::size_t row = 0;                                  // chosen line of a list
-  std::string person, passphrase;                       // signing in
+  PartsState parts;
+  SizesState sizes;
+  std::string finding;            // chosen on their screen, by its id
+  bool returned = false;          // from working something out, to what one was typing
+  std::size_t row = 0;            // chosen line of a list
+  std::string person, passphrase; // signing in
   int sign_in_line = 0;
   bool sign_in_focus = true;
 
@@ -161,6 +206,8 @@ void builds_screen(Ui& ui);
 void sheet_screen(Ui& ui);
 void log_screen(Ui& ui);
 void findings_screen(Ui& ui);
+void parts_screen(Ui& ui);      // their state, the machine shop
+void sizes_screen(Ui& ui);      // the options' choices side by side
 void strip_down_screen(Ui& ui); // what is measured as the engine comes apart
 void shop_screen(Ui& ui);
 void keys_screen(Ui& ui);
@@ -183,7 +230,7 @@ bool notices_unread(const Ui& ui, const build::Build& build);  // of the unfolde
 void ask(Ui& ui, Asking what);                                 // puts a question in the place of the keys
 void questions(Ui& ui, const build::Build& build);             // draws the one that is asked
 bool asks_for_keys(Asking asking);                             // in the place of the step's keys
-bool asks_of_finding(Asking asking);                           // on the screen of the findings
+std::string_view screen_of(Asking asking);                     // on which it is asked; those of an entry: "sheet"
 void finding_questions(Ui& ui, const build::Build& build);     // those of a fault that was found
 std::vector<std::string> left_open(const build::Build& build); // deferrable sections with open steps
 // Whoever signed the unfolded step alone is looking at it a second time, its first readings hidden.

@@ -251,6 +251,16 @@ void scroll_by_keys() {
   if (pressed(key::page_up)) ImGui::SetScrollY(std::max(ImGui::GetScrollY() - page, 0.0f));
 }
 
+void hatch(ImVec2 low, ImVec2 high) {
+  auto& list = *ImGui::GetWindowDrawList();
+  list.PushClipRect(low, high, true);
+  const float tall = high.y - low.y;
+  for (float x = low.x - tall; x < high.x; x += px(8))
+    list.AddLine(ImVec2(x, high.y), ImVec2(x + tall, low.y), theme().ink, px(2));
+  list.PopClipRect();
+  list.AddRect(low, high, theme().ink, 0, 0, px(2));
+}
+
 void rule() {
   const ImVec2 at = ImGui::GetCursorScreenPos();
   ImGui::GetWindowDrawList()->AddLine(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x, at.y), theme().faint, 2);

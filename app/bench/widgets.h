@@ -85,7 +85,8 @@ public:
 
 void scroll_by_keys(); // Page Up and Page Down, within the sheet that is being drawn
 
-void rule(); // a thin line across the sheet
+void hatch(ImVec2 low, ImVec2 high); // what is away
+void rule();                         // a thin line across the sheet
 void gap(float text_heights);
 
 // --- for tests ---------------------------------------------------------------------------------------------------

@@ -51,7 +51,9 @@ void go(Ui& ui, const std::string& screen) {
     ui.work.back = ui.screen;
     ui.work.back_row = ui.row;
   }
-  const auto own_message = [](const std::string& one) { return one == "findings" || one == "strip-down"; };
+  const auto own_message = [](const std::string& one) {
+    return one == "findings" || one == "strip-down" || one == "parts" || one == "sizes";
+  };
   if (screen != ui.screen && (own_message(screen) || own_message(ui.screen))) ui.message.clear();
   ui.screen = screen;
   ui.row = 0;
@@ -60,6 +62,8 @@ void go(Ui& ui, const std::string& screen) {
   ui.sign_in_focus = true;
   ui.work.focus = true;
   ui.work.scroll = true;
+  ui.parts.focus = ui.parts.scroll = true;
+  ui.sizes.scroll = true;
   ui.again = true;
 }
 
@@ -78,7 +82,9 @@ constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},
                             {"work", "Work it out", "F9", key::f9},
                             {"keys", "Which key", "F12", key::f12},
                             {"strip-down", "Strip-down", "Shift F1", key::f1, true, true},
-                            {"findings", "Findings", "Shift F2", key::f1 + 1, true, true}};
+                            {"findings", "Findings", "Shift F2", key::f1 + 1, true, true},
+                            {"parts", "Parts", "Shift F3", key::f1 + 2, true, true},
+                            {"sizes", "Sizes", "Shift F4", key::f1 + 3, true, true}};
 constexpr const char* lock = "lock";
 
 float strong_width(const std::string& text) {
@@ -143,6 +149,10 @@ void screen(Ui& ui) {
     findings_screen(ui);
   else if (ui.screen == "strip-down" && ui.desk.build())
     strip_down_screen(ui);
+  else if (ui.screen == "parts" && ui.desk.build())
+    parts_screen(ui);
+  else if (ui.screen == "sizes" && ui.desk.build())
+    sizes_screen(ui);
   else if (ui.screen == "photographs" && ui.desk.build())
     photographs_screen(ui);
   else if (ui.screen == "shop")

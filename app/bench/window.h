@@ -24,7 +24,8 @@ public:
   // `upload` makes a texture of a picture, in the place of the one before, and gives what ImGui knows it by.
   void show_photographs_by(std::function<void*(const handover::Pixels&)> upload);
   // For scripts that take pictures.
-  void show(const std::string& screen); // "builds", "sheet", "strip-down", "findings", "log", "shop", "keys", "work"
+  void show(const std::string&
+                screen); // "builds", "sheet", "strip-down", "findings", "parts", "sizes", "log", "shop", "keys", "work"
   void work_out(const std::string& computation); // one of the registry, with its worked example
 
 private:

@@ -21,7 +21,8 @@ std::string_view name_of_screen(const std::string& screen) {
   };
   constexpr Name names[] = {
       {"builds", "the builds"}, {"sheet", "the sheet"}, {"findings", "the findings"}, {"strip-down", "the strip-down"},
-      {"log", "the log"},       {"shop", "the shop"},   {"keys", "the keys"}};
+      {"parts", "the parts"},   {"sizes", "the sizes"}, {"log", "the log"},           {"shop", "the shop"},
+      {"keys", "the keys"}};
   const auto found = std::ranges::find(names, screen, &Name::screen);
   return found == std::end(names) ? "where you were" : found->name;
 }

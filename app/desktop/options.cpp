@@ -14,8 +14,8 @@ namespace desktop {
 
 namespace {
 
-constexpr std::array<std::string_view, 8> screens = {"builds", "sheet", "strip-down", "findings",
-                                                     "log",    "shop",  "work",       "keys"};
+constexpr std::array<std::string_view, 10> screens = {"builds", "sheet", "strip-down", "findings", "parts",
+                                                      "sizes",  "log",   "shop",       "work",     "keys"};
 constexpr int largest_side = 16'384; // pixels: what OpenGL 3.3 draws into everywhere
 
 Error bad(const std::string& what) {

@@ -8,7 +8,8 @@
 
 namespace {
 
-const char* const screens[] = {"builds", "sheet", "strip-down", "findings", "log", "shop", "work", "keys"};
+const char* const screens[] = {"builds", "sheet", "strip-down", "findings", "parts",
+                               "sizes",  "log",   "shop",       "work",     "keys"};
 
 void check_drawn(const Screen& screen) {
   std::map<unsigned, std::string> ids;
