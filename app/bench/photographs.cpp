@@ -114,8 +114,7 @@ void prepare(Ui& ui, const Photograph& photograph) {
 // As large as it goes into the room that is left, never larger than it is.
 void show_picture(const Looking& it) {
   ImVec2 room = ImGui::GetContentRegionAvail();
-  room.x -= px(24);
-  room.y -= px(12);
+  room.y = ImGui::GetWindowHeight() - ImGui::GetCursorPosY() - px(12);
   const float scale = std::min({1.0f, room.x / it.width, room.y / it.height});
   if (scale <= 0) return;
   ImGui::Image(it.texture, ImVec2(it.width * scale, it.height * scale));
@@ -209,6 +208,12 @@ void photographs_screen(Ui& ui) {
   if (pressed(key::left) && it.row > 0) --it.row;
   it.row = std::min(it.row, all.size() - 1);
   const Photograph& photograph = all[it.row];
+  const float room = ImGui::GetContentRegionAvail().x - px(24);
+  if (!ImGui::BeginTable("##beside", 2, ImGuiTableFlags_NoSavedSettings, ImVec2(room, 0))) return;
+  ImGui::TableSetupColumn("words", ImGuiTableColumnFlags_WidthFixed, room * 0.27f);
+  ImGui::TableSetupColumn("picture", ImGuiTableColumnFlags_WidthStretch);
+  ImGui::TableNextRow();
+  ImGui::TableSetColumnIndex(0);
   say(fonts().large, theme().ink, title_of(ui, build));
   say(fonts().text, theme().soft_ink,
       fmt::format("{} of {}, by {}, {}; {} x {} pixels", it.row + 1, all.size(), photograph.name,
@@ -216,12 +221,14 @@ void photographs_screen(Ui& ui) {
   std::vector<KeyLabel> keys = {{"back", "Back", "Escape"}};
   if (it.row + 1 < all.size()) keys.push_back({"next", "The next", "Right"});
   if (it.row > 0) keys.push_back({"before", "The one before", "Left"});
-  const auto* clicked = key_row(keys, ImGui::GetContentRegionAvail().x - px(24), Fit::wide);
+  const auto* clicked = key_row(keys, ImGui::GetContentRegionAvail().x, Fit::tight);
+  ImGui::TableSetColumnIndex(1);
   prepare(ui, photograph);
   if (!it.trouble.empty())
     say(fonts().strong, theme().shout, it.trouble);
   else if (it.texture && it.sha256 == photograph.sha256)
     show_picture(it);
+  ImGui::EndTable();
   if (!clicked) return;
   if (clicked->id == "back") return go_back(ui);
   clicked->id == "next" ? ++it.row : --it.row;

@@ -68,33 +68,45 @@ bool is_label(const Line& line, std::size_t i) {
   return line[i].soft && i + 1 < line.size();
 }
 
-// Lines one under the other; the pieces of one number stand in one column. What does not fit goes on below.
-void show(const std::vector<Line>& lines) {
-  std::vector<float> widths;
-  for (const auto& line : lines) {
-    widths.resize(std::max(widths.size(), line.size()), 0);
-    for (std::size_t i = 0; i < line.size(); ++i) widths[i] = std::max(widths[i], width_of(line[i]));
+void widen(std::vector<float>& widths, const Line& line, std::size_t from, std::size_t to) {
+  for (std::size_t i = from; i < std::min(line.size(), to); ++i) {
+    widths.resize(std::max(widths.size(), i + 1), 0);
+    widths[i] = std::max(widths[i], width_of(line[i]));
   }
-  for (const auto& line : lines) {
-    const float left = ImGui::GetCursorScreenPos().x;
-    const float right = left + ImGui::GetContentRegionAvail().x - px(12);
-    const float between = ImGui::GetStyle().ItemSpacing.x;
-    float x = left;
-    for (std::size_t i = 0; i < line.size(); ++i) {
-      const float needs = width_of(line[i]) + (is_label(line, i) ? between + width_of(line[i + 1]) : 0);
-      const bool fits = i < 2 || x + needs <= right;
-      if (i > 0 && fits) ImGui::SameLine();
-      if (!fits) x = left + widths.front() + between;
-      const ImVec2 low(x, ImGui::GetCursorScreenPos().y);
-      ImGui::SetCursorScreenPos(low);
-      const Piece& it = line[i];
-      say(font_of(it), it.shouts ? theme().shout : it.soft ? theme().soft_ink : theme().ink, it.text);
-      const ImVec2 high = ImGui::GetItemRectMax();
-      if (it.cursor)
-        ImGui::GetWindowDrawList()->AddRect(ImVec2(low.x - 4, low.y - 3), ImVec2(high.x + 4, high.y + 3), theme().ink,
-                                            0, 0, 3);
-      x += widths[i] + between;
-    }
+}
+
+void show(const Line& line, const std::vector<float>& widths) {
+  const float left = ImGui::GetCursorScreenPos().x;
+  const float right = left + ImGui::GetContentRegionAvail().x - px(12);
+  const float between = ImGui::GetStyle().ItemSpacing.x;
+  float x = left;
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const float needs = width_of(line[i]) + (is_label(line, i) ? between + width_of(line[i + 1]) : 0);
+    const bool fits = i < 2 || x + needs <= right;
+    if (i > 0 && fits) ImGui::SameLine();
+    if (!fits) x = left + widths.front() + between;
+    const ImVec2 low(x, ImGui::GetCursorScreenPos().y);
+    ImGui::SetCursorScreenPos(low);
+    const Piece& it = line[i];
+    say(font_of(it), it.shouts ? theme().shout : it.soft ? theme().soft_ink : theme().ink, it.text);
+    const ImVec2 high = ImGui::GetItemRectMax();
+    if (it.cursor)
+      ImGui::GetWindowDrawList()->AddRect(ImVec2(low.x - 4, low.y - 3), ImVec2(high.x + 4, high.y + 3), theme().ink, 0,
+                                          0, 3);
+    x += widths[i] + between;
+  }
+}
+
+// The lines of each position. What stands at the left of them all is in columns, what follows is so for each position.
+// What does not fit goes on below.
+void show(const std::vector<std::vector<Line>>& positions, std::size_t at_the_left) {
+  std::vector<float> all;
+  for (const auto& lines : positions)
+    for (const auto& line : lines) widen(all, line, 0, at_the_left);
+  for (const auto& lines : positions) {
+    std::vector<float> widths = all;
+    for (const auto& line : lines) widen(widths, line, at_the_left, line.size());
+    for (const auto& line : lines) show(line, widths);
   }
 }
 
@@ -105,22 +117,27 @@ public:
       : step_(build.plan->step(at.step)), entry_(build.plan->entry(at)), shape_(procedure::cells_of(step_, entry_)),
         now_(now), found_(found), cursor_(cursor), places_(std::max(places_of(now), places_of(found))) {}
 
-  // Of one position.
+  bool anything_found() const { return std::ranges::any_of(found_, filled); }
+
   std::vector<Line> lines(std::size_t position) const {
     const std::size_t first = position * shape_.per_position();
-    const bool was_found =
-        !found_.empty() && std::any_of(found_.begin() + static_cast<std::ptrdiff_t>(first),
-                                       found_.begin() + static_cast<std::ptrdiff_t>(first + shape_.per_position()),
-                                       [](const auto& cell) { return cell.filled(); });
     const std::string head = step_.positions.empty() ? " " : step_.positions[position];
-    if (!was_found) return {line(head, "", now_, first)};
-    if (shape_.per_position() > 1) return {line(head, "as found", found_, first), line(" ", "now", now_, first)};
+    if (!anything_found()) return {line(head, "", now_, first)};
+    const bool found_here =
+        std::any_of(found_.begin() + static_cast<std::ptrdiff_t>(first),
+                    found_.begin() + static_cast<std::ptrdiff_t>(first + shape_.per_position()), filled);
+    if (shape_.per_position() > 1) {
+      if (!found_here) return {line(head, "now", now_, first)};
+      return {line(head, "as found", found_, first), line(" ", "now", now_, first)};
+    }
     return {{{head},
-             {value_text(found_[first], places_) + " as found, now", true},
+             {found_here ? value_text(found_[first], places_) + " as found, now" : "now", true},
              piece_of(now_[first], places_, cursor_ == first)}};
   }
 
 private:
+  static bool filled(const build::Cell& cell) { return cell.filled(); }
+
   Line line(const std::string& head, const char* when, const std::vector<build::Cell>& cells, std::size_t first) const {
     const bool of_old = &cells == &found_;
     Line out = {{head}};
@@ -156,7 +173,9 @@ void points_held(const build::Build& build, build::EntryAt at, const std::vector
                  const std::vector<build::Cell>& found, std::optional<std::size_t> cursor) {
   const Points points(build, at, now, found, cursor);
   const std::size_t positions = procedure::cells_of(build.plan->step(at.step), build.plan->entry(at)).positions;
-  for (std::size_t p = 0; p < positions; ++p) show(points.lines(p));
+  std::vector<std::vector<Line>> lines;
+  for (std::size_t p = 0; p < positions; ++p) lines.push_back(points.lines(p));
+  show(lines, points.anything_found() ? 2 : 1);
 }
 
 } // namespace bench
