@@ -54,9 +54,14 @@ std::vector<OtherChoice> other_choices_of_calculated(const Build& build, EntryAt
 
 std::string told(const Build& build, const std::vector<OtherChoice>& choices) {
   std::string sizes;
-  for (const auto& it : std::set(choices.begin(), choices.end()))
-    sizes += fmt::format("{}\"{}\" = {}", sizes.empty() ? "" : " or ", build.plan->procedure().option(it.option)->title,
-                         it.choice);
+  const std::string* last = nullptr;
+  for (const auto& it : choices) {
+    const bool same = last && *last == it.option;
+    if (!same)
+      sizes += fmt::format("{}\"{}\" = ", last ? ", or for " : "", build.plan->procedure().option(it.option)->title);
+    sizes += fmt::format("{}{}", same ? " or " : "", it.choice);
+    last = &it.option;
+  }
   return fmt::format("it is the size for {}; is it the part for this engine?", sizes);
 }
 

@@ -64,7 +64,7 @@ TEST_CASE("a standard piston for an engine bored over size is named as the size 
   CHECK(bench.events.back().body.find("other") == nullptr); // advice, not record
   CHECK(
       bench.blocker().find(
-          R"(is outside (77.955 mm): it is the size for "Cylinders bored over size, mm" = sleeved or "Cylinders bored over size, mm" = standard; )"
+          R"(is outside (77.955 mm): it is the size for "Cylinders bored over size, mm, or sleeved" = standard or sleeved; )"
           "is it the part for this engine?") != std::string::npos);
 }
 
