@@ -8,6 +8,12 @@ namespace build {
 
 namespace {
 
+// Nothing to be taken off: what holds until somebody picks stays as it is.
+std::string unchanged(const Build& build, const procedure::Entry& entry, const Exact& size) {
+  const auto* option = build.plan->procedure().option(entry.option);
+  return option && size.sign() == 0 ? option->given : std::string();
+}
+
 bool same_size(const std::string& choice, const Exact& size, const Unit& unit) {
   if (const auto bare = Exact::decimal(choice)) return *bare == size;
   const auto typed = quantity::parse_with_unit(choice);
@@ -32,7 +38,7 @@ std::optional<std::string> proposed(const Build& build, EntryAt at) {
     if (!result->is(json::Kind::object)) return false;
     const auto size = Exact::written(result->at("value").as_text());
     const auto* unit = quantity::find_unit(result->at("unit").as_text());
-    return size && unit && same_size(choice, *size, *unit);
+    return size && unit && (same_size(choice, *size, *unit) || choice == unchanged(build, entry, *size));
   };
   const auto found = std::find_if(entry.choices.begin(), entry.choices.end(), is_it);
   if (found == entry.choices.end()) return std::nullopt;

@@ -4,6 +4,7 @@
 #include "build/compare.h"
 #include "build/findings.h"
 #include "build/orders.h"
+#include "build/proposal.h"
 
 #include <catch2/catch.hpp>
 
@@ -263,6 +264,16 @@ TEST_CASE("the oversize that the worn bores call for is proposed, and another as
   CHECK(bench.refused(R"({"do":"pick","option":"oversize","value":"standard","text":""})") != "");
   bench.ok(R"({"do":"pick","step":"size","entry":"pick","value":"standard","text":"Sleeved to standard size"})");
   CHECK(bench.build.option("oversize") == "standard");
+}
+
+TEST_CASE("bores that may stay as they are propose the size that is given") {
+  std::string stays(engine);
+  stays.replace(stays.find(R"("available":)"), 12, R"("stay":{"constant":{"value":0.1,"unit":"mm"}},"available":)");
+  Bench bench(stays);
+  bench.ok(R"({"do":"record","step":"bores","entry":"bore","values":[80.04,80.06],"gauge":"mic","as_found":true})");
+  CHECK(build::proposed(bench.build, {0, 1}) == "standard");
+  CHECK(bench.refused(R"({"do":"pick","step":"size","entry":"pick","value":"0.50"})") == "not-proposed");
+  bench.ok(R"({"do":"pick","step":"size","entry":"pick","value":"standard"})");
 }
 
 TEST_CASE("bores too worn for any oversize propose nothing") {
