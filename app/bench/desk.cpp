@@ -36,8 +36,9 @@ void Desk::post(json::Value action) {
 }
 
 json::Value Desk::perform(const json::Value& action) {
-  return action.text_or_empty("do") == "handover" ? hand_over(shop_file_, action, session_.now())
-                                                  : session_.perform(action);
+  const std::string name = action.text_or_empty("do");
+  if (name == "handover") return hand_over(shop_file_, action, session_.now());
+  return name == "print-order" ? print_order(shop_file_, action) : session_.perform(action);
 }
 
 void Desk::work() {

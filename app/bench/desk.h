@@ -50,7 +50,7 @@ public:
 
 private:
   void work();
-  json::Value perform(const json::Value& action); // by the session; "handover" beside it
+  json::Value perform(const json::Value& action); // by the session; what is printed, beside it
   void copy_state();                              // with the lock held
   record::Session session_;
   std::filesystem::path shop_file_;

@@ -29,6 +29,17 @@ Value hand_over(const std::filesystem::path& shop_file, const Value& line, const
       {{"ok", Value::boolean(true)}, {"file", Value::text(path.string())}, {"signer", Value::text(made->signer)}});
 }
 
+Value print_order(const std::filesystem::path& shop_file, const Value& line) {
+  const std::string build = line.text_or_empty("build");
+  const std::string order = line.text_or_empty("order");
+  const auto pdf = handover::order_of(shop_file, build, order);
+  if (!pdf) return refusal(pdf.error());
+  const auto path = std::filesystem::absolute(shop_file).parent_path() /
+                    name_for_handover(shop_file, fmt::format("{}-{}", build, order));
+  if (const auto written = handover::write_new(path, *pdf); !written) return refusal(written.error());
+  return Value::object({{"ok", Value::boolean(true)}, {"file", Value::text(path.string())}});
+}
+
 std::string name_for_handover(const std::filesystem::path& shop_file, const std::string& build) {
   const auto folder = std::filesystem::absolute(shop_file).parent_path();
   std::string name = build + ".pdf";

@@ -1,4 +1,5 @@
-// The key of a released engine: its handover as a signed PDF beside the shop file.
+// What is written beside the shop file: the handover of a released engine as a signed PDF, and the sheet that goes with
+// parts to the machine shop.
 #pragma once
 
 #include "calc/calendar.h"
@@ -13,6 +14,9 @@ namespace bench {
 // {"do": "handover", "build", "person", "passphrase", "file": name beside the shop file, or a whole path}
 // Answered {"ok": true, "file", "signer"}, or refused with the code and message of handover/make.h.
 json::Value hand_over(const std::filesystem::path& shop_file, const json::Value& line, const calc::Moment& now);
+
+// {"do": "print-order", "build", "order"}; answered {"ok": true, "file"}, or refused likewise.
+json::Value print_order(const std::filesystem::path& shop_file, const json::Value& line);
 
 // "marigold.pdf", or "marigold-2.pdf" ... when that is there already.
 std::string name_for_handover(const std::filesystem::path& shop_file, const std::string& build);

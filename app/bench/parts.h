@@ -15,6 +15,9 @@ std::string state_of_part(const build::Build& build, const std::string& part, co
 // Parts with at least one line of the order still away: "Cylinder 1, 2, 3".
 std::string still_away(const build::Build& build, const build::Order& order);
 
+// Leads to their screen, where it is said what this one is.
+void name_part(Ui& ui, const std::string& part, const std::string& position);
+
 // The questions of their screen, asked in the place of its keys; a first one for each key.
 void ask_part_named(Ui& ui);
 void ask_to_send(Ui& ui, const build::Build& build);

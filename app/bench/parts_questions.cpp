@@ -44,6 +44,7 @@ void set_if(Value& line, const char* key, const std::string& text) {
 // --- what it is -----------------------------------------------------------------------------------------------------
 
 void named(Ui& ui, const build::Build& build) {
+  if (part_of(ui, build).once) say(fonts().strong, theme().ink, "It is used up by fitting it.");
   say(fonts().strong, theme().ink,
       fmt::format("{}: new parts are held to the standard limit, reused ones to the service limit.",
                   name_of(ui, build)));
@@ -239,6 +240,7 @@ std::string state_of_part(const build::Build& build, const std::string& part, co
   if (!its.size.empty()) out += ", size " + its.size;
   if (!its.lot.empty()) out += ", lot " + its.lot;
   if (!its.expires.empty()) out += ", use by " + its.expires;
+  if (its.used_out_of_date) out += " (named after that day)";
   if (!its.from.empty()) out += ", from " + its.from;
   if (!its.text.empty()) out += ", \"" + its.text + "\"";
   return out;
@@ -273,6 +275,15 @@ std::string line_text(const build::Build& build, const Value& line) {
   out += ": " + (work ? work->text : line.text_or_empty("text"));
   if (work && line.find("text")) out += ", " + line.text_or_empty("text");
   return out;
+}
+
+void name_part(Ui& ui, const std::string& part, const std::string& position) {
+  ui.screen = "parts";
+  ui.parts.narrowed.clear();
+  ui.parts.part = part;
+  ui.parts.position = position;
+  ui.parts.scroll = true;
+  ask_next(ui, Asking::part_named);
 }
 
 void ask_part_named(Ui& ui) {
@@ -311,6 +322,10 @@ void part_questions(Ui& ui, const build::Build& build) {
 bool part_answered(Ui& ui, const Answered& answer) {
   const std::string done = answer.action.text_or_empty("do");
   const bool here = ui.screen == "parts";
+  if (done == "print-order") {
+    ui.message = "Written, to be printed: " + answer.answer.text_or_empty("file");
+    return true;
+  }
   if (done != "send" && done != "back" && !(done == "part" && here)) return false;
   ui.parts.scroll = true;
   ui.parts.focus = true;

@@ -82,6 +82,22 @@ void move(Ui& ui, const std::vector<Place>& all) {
   ui.again = true;
 }
 
+// The newest order it went out with; "" when it never did.
+std::string newest_order(const build::Build& build, const Place& at) {
+  std::string out;
+  for (const auto& order : build.orders)
+    for (const auto& line : order.lines)
+      if (line.part == at.part && line.position == at.position) out = order.id;
+  return out;
+}
+
+void print(Ui& ui, const build::Build& build, const std::string& order) {
+  json::Value line = action("print-order");
+  line.set("build", json::Value::text(build.id));
+  line.set("order", json::Value::text(order));
+  ui.send(std::move(line));
+}
+
 // Enter names it; the letters are taken by the field above.
 void keys(Ui& ui, const build::Build& build, bool away) {
   std::vector<KeyLabel> row;
@@ -91,12 +107,15 @@ void keys(Ui& ui, const build::Build& build, bool away) {
     row.push_back({"order", "Send the order", "F7"});
     row.push_back({"out", "Take its last line out", "Delete"});
   }
+  const std::string order = newest_order(build, {ui.parts.part, ui.parts.position});
+  if (!order.empty()) row.push_back({"print", "Print order " + order, "Home"});
   row.push_back({"found", "Something was found", "Shift F8"});
   const auto* one = key_row(row, ImGui::GetContentRegionAvail().x - px(24), Fit::tight);
   if (ui.sent) return;
   const auto struck = [&](const char* id, bool key) { return key || (one && one->id == id); };
   const bool typing = !ui.parts.narrowed.empty();
   if (struck("found", pressed_with_shift(f8))) return ask_what_was_found(ui, build, ui.parts.part, ui.parts.position);
+  if (!order.empty() && struck("print", pressed(key::home))) return print(ui, build, order);
   if (!ui.parts.lines.empty()) {
     if (struck("order", pressed(f7))) return ask_send_to(ui);
     if (struck("out", pressed(key::remove) && !typing)) {

@@ -1,5 +1,6 @@
 // The questions of the sheet, asked in the place of the keys: each ends in an action or with Escape.
 #include "bench/asking.h"
+#include "bench/parts.h"
 #include "bench/photographs.h"
 #include "bench/setting.h"
 
@@ -227,6 +228,7 @@ void ask_part_state(Ui& ui, const build::Build& build) {
   });
   const std::string& part = unsaid == entry.parts.end() ? entry.parts.front() : *unsaid;
   const std::string position = position_of(part);
+  if (build.plan->procedure().part(part)->dated) return name_part(ui, part, position); // with lot and last day
   say(fonts().strong, theme().ink,
       fmt::format("{} {}: new parts are held to the standard limit, reused ones to the service limit.",
                   build.plan->procedure().part(part)->title, position));

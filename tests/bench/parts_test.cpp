@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <fstream>
 
 namespace {
 
@@ -22,7 +23,7 @@ const std::string engine =
     R"({"format":1,"id":"two","title":"Two cylinders","revision":"1","engine":{"model":"HX4-150"},
   "options":[{"id":"oversize","title":"Bored over size, mm","choices":["standard","0.50","1.00"],"given":"standard"}],
   "parts":[{"id":"cylinder","title":"Cylinder","positions":["1","2"]},{"id":"crank","title":"Crankshaft"},
-    {"id":"sealant","title":"Sealant"}],
+    {"id":"sealant","title":"Sealant","dated":true}],
   "limits":{"bore":{"title":"Cylinder bore","unit":"mm","standard":{"low":80,"high":80.02},"service":{"high":80.1},
     "basis":"invented example","when":[{"option":"oversize","is":"0.50","standard":{"low":80.5,"high":80.52}},
       {"option":"oversize","is":"1.00","standard":{"low":81,"high":81.02}}]}},
@@ -224,6 +225,47 @@ TEST_CASE("an order that the gate refuses stays as it was collected, with the re
   CHECK(bench.build().orders.size() == 1);
   CHECK(bench.shows("Crankshaft: Polished"));
   CHECK(bench.shows("Who is working?"));
+}
+
+TEST_CASE("the order is written beside the shop file with one key, and again under another name") {
+  Bench bench;
+  bench.collect_cylinders();
+  bench.send("Brook Lane Machining");
+  CHECK(bench.shows("Print order m1 [Home]"));
+  bench.press(bench::key::home);
+  const auto folder = bench.desk->shop_file().parent_path();
+  CHECK(bench.shows("Written, to be printed: " + (folder / "marigold-m1.pdf").string()));
+  std::ifstream file(folder / "marigold-m1.pdf", std::ios::binary);
+  std::string start(5, ' ');
+  file.read(start.data(), 5);
+  CHECK(start == "%PDF-"); // ISO 32000-1, 7.5.2
+  bench.press(bench::key::home);
+  CHECK(bench.shows("marigold-m1-2.pdf"));
+}
+
+TEST_CASE("sealant is named with its lot and its last day, and past that day only with a reason") {
+  Bench bench;
+  bench.parts();
+  bench.type("seal");
+  const auto name = [&](const char* day, const char* words) {
+    bench.press(bench::key::enter);
+    bench.number(1);
+    bench.enter("S-4");
+    bench.enter(day);
+    bench.enter("");
+    bench.enter("");
+    bench.enter(words);
+  };
+  name("", "");
+  CHECK(bench.shows("has a last day of use"));
+  name("2020-01-31", "");
+  CHECK(bench.shows("its last day of use was 2020-01-31"));
+  CHECK(bench.build().parts.empty());
+  name("2020-01-31", "tried on a tin lid, set hard");
+  CHECK(bench.part("sealant").used_out_of_date);
+  CHECK(bench.shows("lot S-4, use by 2020-01-31 (named after that day)"));
+  name("2030-01-31", "");
+  CHECK(bench.part("sealant").expires == "2030-01-31");
 }
 
 TEST_CASE("the choices of a size stand side by side, the one that the readings call for marked in words") {
