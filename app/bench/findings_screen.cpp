@@ -18,7 +18,7 @@ using json::Value;
 namespace {
 
 constexpr int f5 = key::f1 + 4;
-constexpr int f6 = key::f1 + 5;
+constexpr int f10 = key::f1 + 9;
 constexpr int f8 = key::f1 + 7;
 
 struct Way {
@@ -154,7 +154,7 @@ void block(Ui& ui, const build::Build& build, const Finding& finding, bool first
   line(lacks_cause(finding) ? fonts().strong : fonts().text, lacks_cause(finding), words.cause);
   const std::string photographs = count_of(photographs_of(build, finding.id).size());
   if (!here) return line(fonts().text, false, photographs);
-  if (!photographs.empty() && (key_button("look", "Look at " + photographs, "Shift F6") || pressed_with_shift(f6)))
+  if (!photographs.empty() && (key_button("look", "Look at " + photographs, "Shift F10") || pressed_with_shift(f10)))
     return look_at(ui, finding.id);
   if (open && !words.usually.empty()) say(fonts().text, theme().soft_ink, words.usually);
   keys_or_question(ui, build, finding);

@@ -19,7 +19,7 @@ using json::Value;
 
 namespace {
 
-constexpr int f6 = key::f1 + 5;
+constexpr int f10 = key::f1 + 9;
 
 template <typename Test>
 std::vector<Photograph> those(const build::Build& build, const Test& test) {
@@ -140,7 +140,7 @@ void photographs_beside(Ui& ui, const build::Build& build, build::EntryAt at, bo
   const std::string count = count_of(photographs_of(build, at).size());
   if (count.empty()) return;
   if (!here || asks_for_keys(ui.sheet.asking)) return say(fonts().text, theme().soft_ink, count);
-  if (key_button("look", "Look at " + count, "Shift F6") || pressed_with_shift(f6)) look_at(ui, at);
+  if (key_button("look", "Look at " + count, "Shift F10") || pressed_with_shift(f10)) look_at(ui, at);
 }
 
 void ask_photograph(Ui& ui, bool of_finding) {

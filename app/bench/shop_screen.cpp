@@ -82,14 +82,18 @@ void keys_screen(Ui&) {
        "what is to be done about a reading: rework, replace, concession, use again; on a signed step: open it again"},
       {"Shift F8",
        "something was found on a part: which part, where, what; it is noted and holds up what fits that part"},
+      {"Shift F1",
+       "the strip-down: what is asked for as found, in the order in which the engine comes apart; Enter records"},
       {"Shift F2",
        "the findings, those that hold up the work first: Up and Down choose, F8 says what was done about one, "
        "C what caused it"},
-      {"Shift F1",
-       "the strip-down: what is asked for as found, in the order in which the engine comes apart; Enter records"},
+      {"Shift F3", "the parts: letters narrow them down, Enter names one, F6 collects work for the machine shop, F7 "
+                   "sends the order, "
+                   "F8 enters it as back, Home prints the order"},
+      {"Shift F4", "the sizes this engine may have, side by side: Up and Down choose one, a number picks"},
       {"Shift F5",
        "lays a photograph beside the entry at work or the chosen finding; so does a file dropped on the window"},
-      {"Shift F6", "looks at the photographs there are: Left and Right from one to the next, Escape back"},
+      {"Shift F10", "looks at the photographs there are: Left and Right from one to the next, Escape back"},
       {"Delete", "takes the newest reading back, while nothing is typed"},
       {"End", "says whether a part, or the bolts of a joint, are new or reused"},
       {"Insert", "picks what this engine has"},

@@ -15,7 +15,7 @@ namespace {
 
 constexpr int f2 = bench::key::f1 + 1;
 constexpr int f5 = bench::key::f1 + 4;
-constexpr int f6 = bench::key::f1 + 5;
+constexpr int f10 = bench::key::f1 + 9;
 constexpr int f8 = bench::key::f1 + 7;
 
 struct Bench : Screen {
@@ -69,7 +69,7 @@ TEST_CASE("a photograph is laid beside the entry at work by its path, and the en
   CHECK(bench.kept()[0].at->entry == *bench.build().plan->find_entry(0, "block-faces"));
   CHECK(bench.kept()[0].media == "image/jpeg");
   CHECK(bench.shows("The photograph is laid beside it."));
-  CHECK(bench.shows("Look at 1 photograph   [Shift F6]"));
+  CHECK(bench.shows("Look at 1 photograph   [Shift F10]"));
 }
 
 TEST_CASE("Shift F5 asks for a photograph, and does not say that the notices are read, as F5 does") {
@@ -125,7 +125,7 @@ TEST_CASE("on the findings a photograph goes to the one that is chosen") {
   REQUIRE(bench.kept().size() == 2);
   for (const auto& one : bench.kept()) CHECK(one.finding == "f1");
   CHECK(bench.shows("Look at 2 photographs"));
-  bench.press_with_shift(f6);
+  bench.press_with_shift(f10);
   CHECK(bench.shows("1 of 2, by Ivo Tarrant"));
   bench.press(bench::key::escape);
   CHECK(bench.shows("Look at 2 photographs"));
@@ -134,7 +134,7 @@ TEST_CASE("on the findings a photograph goes to the one that is chosen") {
 TEST_CASE("photographs are shown one at a time in their own colours, no larger than the window") {
   Bench bench;
   bench.drop({bench.picture("a.png", 3000, 1500, 0x10203000), bench.picture("b.png", 40, 30, 0xfe0000ff)});
-  bench.press_with_shift(f6);
+  bench.press_with_shift(f10);
   CHECK(bench.shows("1 of 2"));
   CHECK(bench.shows("3000 x 1500 pixels"));
   CHECK(bench.shows("(photograph)"));

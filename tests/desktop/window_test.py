@@ -8,10 +8,12 @@ import os
 import pathlib
 import re
 import sqlite3
+import struct
 import subprocess
 import tempfile
 import time
 import unittest
+import zlib
 
 from display import Display, read_png, running, until
 
@@ -221,6 +223,41 @@ class Working(OnADisplay):
         self.type("13\n")
         values = self.wait_for("record")["asked"]["values"]
         self.assertEqual([value for value in values if value], ["22.013"])
+
+
+class Photographs(OnADisplay):
+    def setUp(self):
+        super().setUp()
+        drive(self.shop, SHOP)
+
+    def test_one_is_laid_beside_an_entry_by_its_path_another_dropped_and_both_are_looked_at_in_their_colours(self):
+        red, blue = self.coloured("red.png", 200, 0, 0), self.coloured("blue one.png", 0, 0, 200)
+        _, window = self.open("bench", "--shop", self.shop)
+        self.sign_in()
+        self.settled(window)
+        self.strike("shift+F5")
+        self.type(str(red) + "\n")
+        self.assertEqual(self.wait_for("attach")["photograph"]["width"], 300)
+        self.settled(window)
+        self.display.drop(window, [blue.as_uri()])
+        self.assertEqual(self.wait_for("attach", 2)["photograph"]["media"], "image/png")
+        self.settled(window)
+        self.strike("shift+F10")
+        self.shows(window, lambda seen: bytes((200, 0, 0)) in seen.colours(), "the red one")
+        self.strike("Right")
+        self.shows(window, lambda seen: bytes((0, 0, 200)) in seen.colours(), "the blue one")
+        self.assertNotIn(bytes((200, 0, 0)), self.settled(window).colours())
+        self.strike("Escape")
+        self.shows(window, lambda seen: bytes((0, 0, 200)) not in seen.colours(), "the sheet")
+
+    def coloured(self, name, *colour):
+        """A picture of one colour, 300 x 200: by the PNG specification, as it is read in display.py."""
+        chunk = lambda kind, body: struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+        head = struct.pack(">IIBBBBB", 300, 200, 8, 2, 0, 0, 0)
+        rows = zlib.compress((b"\0" + bytes(colour) * 300) * 200)
+        file = pathlib.Path(self.folder) / name
+        file.write_bytes(b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", rows) + chunk(b"IEND", b""))
+        return file
 
 
 class WorkingItOut(OnADisplay):
