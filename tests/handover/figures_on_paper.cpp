@@ -1,7 +1,13 @@
 // Writes a PDF with every figure there is, and says what stands on it, for paper_test.py to look at: a line of JSON a
 // page, {"title", "polygons", "lines", "texts"}.
+#include "drawing/between.h"
+#include "drawing/depths.h"
+#include "drawing/diameters.h"
+#include "drawing/face.h"
 #include "drawing/lever.h"
+#include "drawing/profile.h"
 #include "drawing/series.h"
+#include "drawing/train.h"
 #include "handover/fontconfig_keeps.h"
 #include "handover/paper.h"
 
@@ -54,5 +60,41 @@ int main(int count, char** arguments) {
   for (const int angle : {0, 45, 90, 150})
     put(*paper, first, "adapter at " + std::to_string(angle),
         drawing::lever({400, 120, angle, quantity::Exact(1)}, room));
+  drawing::Diameters bore{true,
+                          {"front", "rear"},
+                          drawing::directions_of({"square to the split", "30 degrees left", "30 degrees right"}),
+                          1,
+                          1};
+  put(*paper, first, "where to measure a bore", drawing::places(bore, {170, 70, 5}));
+  drawing::Diameters journal{false, {"top", "middle", "bottom"}, drawing::directions_of({"along", "across"}), 0, 0};
+  put(*paper, first, "where to measure a journal", drawing::places(journal, {170, 70, 5}));
+  drawing::Profile profile{{"top", "middle", "bottom"},
+                           {{"along", {82.51, 82.515, 82.512}, {"82.510", "82.515", "82.512"}},
+                            {"across", {82.514, 82.53, 82.513}, {"82.514", "82.530", "82.513"}}},
+                           82.5,
+                           82.52,
+                           "82.500 to 82.520 mm"};
+  put(*paper, first, "profile", drawing::profile_of(profile, {170, 70, 5}));
+  drawing::Face face{{{"left edge", {0.08, 0.05}, {0.08, 0.95}, "0.02", ""},
+                      {"diagonal one way", {0.06, 0.94}, {0.94, 0.06}, "0.07", "outside"},
+                      {"diagonal other way", {0.94, 0.94}, {0.06, 0.06}, "", ""}},
+                     2,
+                     std::nullopt};
+  put(*paper, first, "face", drawing::lines_on(face, {170, 90, 5}));
+  drawing::Depths depths{{{"top", "1.10", 1.1}, {"right", "1.20", 1.2}, {"bottom", "1.10", 1.1}, {"left", "1.00", 1.0}},
+                         "mm",
+                         std::nullopt,
+                         90,
+                         "leans by 0.20 mm"};
+  put(*paper, first, "seal", drawing::depths_round(depths, {170, 110, 5}));
+  const drawing::Train train{{{"Crankshaft", 26, 0, 90, 0},
+                              {"Idler", 39, 0, 80, 0},
+                              {"Camshaft", 52, 1, 170, 1},
+                              {"Injection pump", 52, 1, 15, 0}}};
+  put(*paper, first, "gear train", drawing::gears(train, 0, {170, 120, 5}));
+  put(*paper, first, "between limits",
+      drawing::band({20.0, 62.0, "0.020", "0.062 mm", 55.0, 6, 80.0, true}, {170, 20, 5}));
+  put(*paper, first, "below a limit",
+      drawing::band({std::nullopt, 0.05, "", "up to 0.05 mm", 0.07, 0.01, std::nullopt, false}, {170, 20, 5}));
   return paper->close() ? 0 : 1;
 }

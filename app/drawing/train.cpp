@@ -1,0 +1,138 @@
+#include "drawing/train.h"
+
+#include "drawing/shapes.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <numeric>
+
+namespace drawing {
+
+namespace {
+
+constexpr double whole_turn = 2 * std::numbers::pi;
+
+struct Placed {
+  Point centre;
+  double radius = 0;
+};
+
+Point toward(Point from, double distance, double degrees) {
+  const double angle = degrees * std::numbers::pi / 180;
+  return {from.x + distance * std::cos(angle), from.y - distance * std::sin(angle)};
+}
+
+// Centres and pitch radii in teeth: gears in mesh have one pitch, so their radii go as their teeth.
+std::vector<Placed> in_teeth(const Train& train) {
+  std::vector<Placed> out;
+  for (std::size_t i = 0; i < train.gears.size(); ++i) {
+    const auto& gear = train.gears[i];
+    Placed it{{0, 0}, static_cast<double>(gear.teeth) / 2};
+    if (i > 0) {
+      const auto& driver = out[gear.meshes];
+      it.centre = toward(driver.centre, driver.radius + it.radius, gear.direction);
+    }
+    out.push_back(it);
+  }
+  return out;
+}
+
+std::vector<Placed> placed(const Train& train, Room room, double margin) {
+  auto out = in_teeth(train);
+  double left = std::numeric_limits<double>::max(), top = left, right = -left, bottom = -left;
+  for (const auto& it : out) {
+    left = std::min(left, it.centre.x - it.radius);
+    right = std::max(right, it.centre.x + it.radius);
+    top = std::min(top, it.centre.y - it.radius);
+    bottom = std::max(bottom, it.centre.y + it.radius);
+  }
+  const double scale =
+      std::min((room.width - 2 * margin) / (right - left), (room.height - 2 * margin) / (bottom - top));
+  const Point shift{(room.width - (right - left) * scale) / 2 - left * scale,
+                    (room.height - (bottom - top) * scale) / 2 - top * scale};
+  for (auto& it : out) {
+    it.centre = {it.centre.x * scale + shift.x, it.centre.y * scale + shift.y};
+    it.radius *= scale;
+  }
+  return out;
+}
+
+// Where a gear's own mark stands when it has not been turned: at its mesh with the gear before it; of the first gear at
+// its mesh with the second.
+double mark_direction(const Train& train, std::size_t gear) {
+  if (gear > 0) return train.gears[gear].direction + 180;
+  return train.gears.size() > 1 ? train.gears[1].direction : 90;
+}
+
+// Neighbours in mesh turn opposite ways.
+int sense(const Train& train, std::size_t gear) {
+  return gear == 0 ? 1 : -sense(train, train.gears[gear].meshes);
+}
+
+} // namespace
+
+std::int64_t turns_until_marks_meet(const Train& train) {
+  std::int64_t all = 1;
+  for (const auto& gear : train.gears) {
+    if (gear.teeth <= 0) return 0;
+    all = std::lcm(all, static_cast<std::int64_t>(gear.teeth));
+  }
+  return train.gears.empty() ? 0 : all / train.gears.front().teeth;
+}
+
+std::vector<double> turned(const Train& train, std::int64_t teeth) {
+  std::vector<double> out;
+  for (const auto& gear : train.gears) {
+    const std::int64_t passed = ((teeth + gear.off) % gear.teeth + gear.teeth) % gear.teeth;
+    out.push_back(static_cast<double>(passed) / gear.teeth);
+  }
+  return out;
+}
+
+bool marks_meet(const Train& train, std::int64_t teeth) {
+  return std::all_of(train.gears.begin(), train.gears.end(),
+                     [&](const Gear& gear) { return (teeth + gear.off) % gear.teeth == 0; });
+}
+
+Figure gears(const Train& train, std::int64_t teeth, Room room) {
+  Figure figure;
+  figure.width = room.width;
+  figure.height = room.height;
+  if (train.gears.empty()) return figure;
+  const auto circles = placed(train, room, room.text * 0.5);
+  const auto part = turned(train, teeth);
+  for (std::size_t i = 0; i < circles.size(); ++i) {
+    const auto& it = circles[i];
+    const auto& gear = train.gears[i];
+    const double turn = -sense(train, i) * part[i] * whole_turn;
+    const double start = -mark_direction(train, i) * std::numbers::pi / 180;
+    // Two corners a tooth, so that every tooth is there to count; the mark stands on the one that meshes at the start.
+    std::vector<Point> outline;
+    const double deep = std::min(it.radius * 0.12, whole_turn * it.radius / gear.teeth * 0.35);
+    for (int tooth = 0; tooth < gear.teeth; ++tooth)
+      for (const auto& [at, radius] : {std::pair{-0.25, it.radius + deep / 2},
+                                       {0.0, it.radius + deep / 2},
+                                       {0.25, it.radius - deep / 2},
+                                       {0.5, it.radius - deep / 2}}) {
+        const double angle = start + turn + whole_turn * (tooth + at + 0.125) / gear.teeth;
+        outline.push_back({it.centre.x + radius * std::cos(angle), it.centre.y + radius * std::sin(angle)});
+      }
+    figure.polygons.push_back({around(it.centre, it.radius - deep / 2, 64), Tone::metal});
+    figure.lines.push_back(edge(std::move(outline), Tone::ink, room.text * 0.08));
+    const double mark = start + turn;
+    const auto on = [&](double radius) {
+      return Point{it.centre.x + radius * std::cos(mark), it.centre.y + radius * std::sin(mark)};
+    };
+    figure.lines.push_back(straight(on(it.radius * 0.72), on(it.radius), Tone::paint, room.text * 0.5));
+    figure.lines.push_back(straight(on(it.radius * 0.72), on(it.radius), Tone::ink, room.text * 0.12));
+    figure.texts.push_back(
+        fitted({it.centre.x, it.centre.y - room.text * 0.6}, gear.name, room.text, it.radius * 1.25));
+    figure.texts.push_back(
+        fitted({it.centre.x, it.centre.y + room.text * 0.6}, std::to_string(gear.teeth), room.text, it.radius, true));
+  }
+  return figure;
+}
+
+} // namespace drawing
