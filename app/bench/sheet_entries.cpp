@@ -1,4 +1,6 @@
 // What the keys do on the sheet, entry by entry: each becomes an action; the gate answers.
+#include "bench/entry_figure.h"
+#include "bench/figure.h"
 #include "bench/photographs.h"
 #include "bench/setting.h"
 #include "bench/tightening.h"
@@ -6,6 +8,7 @@
 
 #include "build/comparator.h"
 #include "build/gauge.h"
+#include "drawing/between.h"
 #include "quantity/typed.h"
 
 #include <imgui.h>
@@ -77,7 +80,11 @@ void preview(const Ui& ui, const build::Build& build, build::EntryAt at) {
     const auto& unit = *by.limit->unit;
     const auto standing = build::judge(by, quantity::convert(*value, *entry.unit, unit),
                                        quantity::convert_difference(u, *entry.unit, unit));
-    words = fmt::format("{}: {}", build::name_of(standing), words);
+    say(fonts().large, theme().ink, fmt::format("{}: {}", build::name_of(standing), words));
+    const auto beside = between(build, at, ui.sheet.cell, by, *value, u, standing);
+    const float room = std::min(px(420), ImGui::GetContentRegionAvail().x - px(30));
+    if (beside) show(drawing::band(*beside, {room, px(46), px(16)}));
+    return;
   }
   say(fonts().large, theme().ink, words);
 }

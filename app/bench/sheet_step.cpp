@@ -1,5 +1,6 @@
 // The step at work, unfolded on the sheet: its notices, its entries with what they ask for and what they hold, what is
 // missing in a sentence under the entry it concerns, and the keys.
+#include "bench/entry_figure.h"
 #include "bench/figure.h"
 #include "bench/finding_words.h"
 #include "bench/photographs.h"
@@ -8,7 +9,6 @@
 #include "bench/ui.h"
 
 #include "build/limits.h"
-#include "drawing/series.h"
 
 #include <imgui.h>
 
@@ -74,19 +74,21 @@ void calculated_held(const build::Build& build, build::EntryAt at) {
   }
 }
 
-// Torque readings at several places, beside them as a series.
-void with_series(Ui& ui, const build::Build& build, build::EntryAt at, bool here) {
-  const auto series = drawing::series(build, at);
-  if (!series || looks_again(ui, build)) return readings_held(ui, build, at, here);
+// The points, and beside them the figure that the entry has.
+void with_figure(Ui& ui, const build::Build& build, build::EntryAt at, bool here) {
   const float room = ImGui::GetContentRegionAvail().x - px(30);
-  if (!ImGui::BeginTable("##series", 2, ImGuiTableFlags_NoSavedSettings, ImVec2(room, 0))) return;
-  ImGui::TableSetupColumn("left", ImGuiTableColumnFlags_WidthFixed, room * 0.49f);
-  ImGui::TableSetupColumn("right", ImGuiTableColumnFlags_WidthFixed, room * 0.5f);
+  const auto its = looks_again(ui, build) ? std::nullopt
+                                          : pictured(build, at, here ? std::optional(ui.sheet.cell) : std::nullopt,
+                                                     {room, px(300), px(18)});
+  if (!its) return readings_held(ui, build, at, here);
+  if (!ImGui::BeginTable("##figure", 2, ImGuiTableFlags_NoSavedSettings, ImVec2(room, 0))) return;
+  ImGui::TableSetupColumn("left", ImGuiTableColumnFlags_WidthFixed, room * (0.99f - its->share));
+  ImGui::TableSetupColumn("right", ImGuiTableColumnFlags_WidthFixed, room * its->share);
   ImGui::TableNextRow();
   ImGui::TableSetColumnIndex(0);
   readings_held(ui, build, at, here);
   ImGui::TableSetColumnIndex(1);
-  show(drawing::bars(*series, {ImGui::GetContentRegionAvail().x, px(here ? 300.0f : 220.0f), px(18)}));
+  show(its->figure);
   ImGui::EndTable();
 }
 
@@ -122,7 +124,7 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
     say(fonts().text, theme().soft_ink, fmt::format("at each place: {}", fmt::join(entry.columns, ", ")));
   switch (entry.kind) {
   case EntryKind::reading:
-  case EntryKind::readings: with_series(ui, build, at, here); break;
+  case EntryKind::readings: with_figure(ui, build, at, here); break;
   case EntryKind::calculated:
     if (!looks_again(ui, build)) calculated_held(build, at);
     break;

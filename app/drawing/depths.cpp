@@ -20,6 +20,11 @@ std::optional<double> result(const build::Build& build, build::EntryAt at, const
   return value ? std::optional(value->to_double()) : std::nullopt;
 }
 
+const Depth& nearest(const Depths& depths) {
+  const double step = 360.0 / static_cast<double>(depths.places.size());
+  return depths.places[static_cast<std::size_t>(std::lround(*depths.deepest / step)) % depths.places.size()];
+}
+
 } // namespace
 
 std::optional<Depths> depths(const build::Build& build, build::EntryAt at, std::optional<std::size_t> cell) {
@@ -85,7 +90,8 @@ Figure depths_round(const Depths& depths, Room room) {
   if (!depths.deepest) return figure;
   arrow(figure, middle, at(*depths.deepest, radius * 0.6), room.text, Tone::here);
   figure.texts.push_back(fitted({room.width / 2, room.height - line / 2},
-                                "Deepest where the arrow points; " + depths.lean, room.text, room.width, true));
+                                fmt::format("Deepest at {}; {}", nearest(depths).name, depths.lean), room.text,
+                                room.width, true));
   return figure;
 }
 

@@ -156,7 +156,9 @@ TEST_CASE("a seal deeper at the right leans to the right") {
   REQUIRE(depths);
   CHECK(depths->deepest == Approx(90)); // the second of four, a quarter turn on
   CHECK(depths->lean == "leans by 0.2 mm");
-  CHECK(all_inside(drawing::depths_round(*depths, {300, 200, 12})));
+  const auto figure = drawing::depths_round(*depths, {300, 200, 12});
+  CHECK(all_inside(figure));
+  CHECK(written(figure, "Deepest at right; leans by 0.2 mm"));
   CHECK_FALSE(drawing::depths(bench.build, {2, 0}, 0));
 }
 
