@@ -89,7 +89,8 @@ std::vector<Computation> running_computations() {
                    {"largest", ResultKind::number, {}, "which one, from 1; the first of equal ones"},
                    {"smallest", ResultKind::number, {}, "which one, from 1; the first of equal ones"}},
        .formula = "spread = largest - smallest size",
-       .source = "common practice, no source",
+       .source =
+           "D. C. Montgomery, Introduction to Statistical Quality Control, 2nd edition (1991) (range of a sample)",
        .example = {R"({"sizes":{"values":[1.998,2.001],"unit":"mm","u":0.003}})",
                    R"({"calculation":"spread","results":{"spread":{"value":0.003,"unit":"mm","u":0.00424264068712},)"
                    R"("largest":2,"smallest":1},"notes":[]})"},

@@ -151,6 +151,15 @@ TEST_CASE("piston rings: a sample is a plane, its range an out-of-round") {
   CHECK(value(shape, "out_of_round") == 0.039); // sample 14: 74.006 and 73.967
 }
 
+TEST_CASE("piston rings: how far a sample's sizes lie apart is its range") {
+  const auto apart = [](const std::array<int, 5>& sample) {
+    return value(answer("spread", R"({"sizes":{"values":)" + plane(sample) + R"(,"unit":"mm"}})"), "spread");
+  };
+  agrees(montgomery, "spread", mean_of_samples(apart), 0.022760, 5e-7);
+  agrees(montgomery, "spread", apart(outside::piston_rings[0]), 0.038, 0);
+  agrees(montgomery, "spread", apart(outside::piston_rings[13]), 0.039, 0);
+}
+
 TEST_CASE("piston rings: scatter within samples, and how well the process keeps 73.95 to 74.05 mm") {
   const double mean = value(mean_of(rings(25), "mm"), "mean");
   agrees(montgomery, "mean-of", mean, 74.001176, 5e-7);
