@@ -1,14 +1,14 @@
 #!/usr/bin/env bash
-# From a clean clone: installs what is missing, builds the program, plays the Marigold's engine being put together in a practice
-# shop (demo/marigold.jsonl), shows what came of it, has the record verified, hands the engine over as a signed PDF and opens
-# the window on it. Without a
-# display it leaves pictures of the window instead. Leaves everything in build/.
+# From a clean clone: installs what is missing, builds the program, plays two engines in practice shops, shows what came of
+# them, has the records verified and hands the engines over as signed PDFs: the Teasel's, taken apart, sent to the machine
+# shop with its order and put together again (demo/teardown.jsonl), and the Marigold's being put together
+# (demo/marigold.jsonl), on which the window is opened. Without a display it leaves pictures of the window instead. Leaves
+# everything in build/.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 source demo/setup.sh
 
 shop=build/demo/heronsgate.shop
-answers=build/demo/answers.jsonl
 
 install_packages
 configure build/release Release
@@ -16,19 +16,29 @@ build build/release witnessmark
 
 rm -rf build/demo
 mkdir -p build/demo
-build/release/witnessmark drive --shop "$shop" --practice < demo/marigold.jsonl > "$answers"
 
-echo
-python3 demo/show.py demo/marigold.jsonl "$answers"
-echo
-echo "witnessmark verify $shop"
-build/release/witnessmark verify "$shop"
+# plays, shows, verifies and hands over
+play() { # NAME SHOP BUILD
+  local pdf=build/demo/$3.pdf
+  build/release/witnessmark drive --shop "$2" --practice < "demo/$1.jsonl" > "build/demo/$1.answers.jsonl"
+  echo
+  python3 demo/show.py "demo/$1.jsonl" "build/demo/$1.answers.jsonl"
+  echo
+  echo "witnessmark verify $2"
+  build/release/witnessmark verify "$2"
+  echo
+  echo "witnessmark handover --shop $2 --build $3 --person maud --out $pdf"
+  build/release/witnessmark handover --shop "$2" --build "$3" --person maud --out "$pdf" <<< "nine blue herons"
+  build/release/witnessmark verify "$pdf"
+}
 
+play teardown build/demo/teardown.shop teasel
+order=build/demo/teasel-m1.pdf
 echo
-pdf=build/demo/marigold.pdf
-echo "witnessmark handover --shop $shop --build marigold --person maud --out $pdf"
-build/release/witnessmark handover --shop "$shop" --build marigold --person maud --out "$pdf" <<< "nine blue herons"
-build/release/witnessmark verify "$pdf"
+echo "witnessmark order --shop build/demo/teardown.shop --build teasel --order m1 --out $order"
+build/release/witnessmark order --shop build/demo/teardown.shop --build teasel --order m1 --out "$order"
+
+play marigold "$shop" marigold
 
 echo
 if [[ -n "${DISPLAY-}${WAYLAND_DISPLAY-}" ]]; then

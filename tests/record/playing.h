@@ -12,6 +12,7 @@ namespace playing {
 // The demos: demo/NAME.jsonl, played from the project's folder. Each is played once a run.
 inline constexpr const char* short_block = "short-block";
 inline constexpr const char* marigold = "marigold";
+inline constexpr const char* teardown = "teardown";
 
 std::vector<std::string> demo_lines(const std::string& name);
 // The answers to its lines.
