@@ -174,7 +174,8 @@ TEST_CASE("the whole engine asks at strip-down for what taking apart destroys") 
         std::pair("front-seal", "depth"), std::pair("compression", "pressure")}) {
     CAPTURE(of, id);
     const auto& entries = procedure->step(of)->entries;
-    const auto entry = std::find_if(entries.begin(), entries.end(), [&](const Entry& one) { return one.id == id; });
+    const auto entry = std::find_if(entries.begin(), entries.end(),
+                                    [wanted = std::string_view(id)](const Entry& one) { return one.id == wanted; });
     REQUIRE(entry != entries.end());
     CHECK(entry->as_found);
   }

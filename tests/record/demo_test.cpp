@@ -185,7 +185,7 @@ TEST_CASE("the shop of each demo is intact and says it is practice") {
     playing::copy_demo_shop(folder / "d.shop", demo);
     const auto report = record::verify_shop(folder / "d.shop", {});
     REQUIRE(report);
-    CHECK(report->fault == "");
+    CHECK(report->fault.empty());
     CHECK(report->intact);
     CHECK(report->practice);
     CHECK(report->shop_key.size() == 64);
