@@ -147,7 +147,7 @@ std::string state_words(const build::Build& build, std::size_t step) {
   if (const auto* before = build::waits_for(build, step); before && standing == build::StepStanding::not_yet)
     words += fmt::format(": first \"{}\"", before->title);
   if (const auto away = build::away_of(build, step); away && standing == build::StepStanding::away)
-    words += fmt::format(": {}", build::away_text(build, *away->order));
+    words += fmt::format(": {}", build::away_text(build, *away));
   const auto& signatures = build.step(step).signatures;
   if (standing == build::StepStanding::signed_off && !signatures.empty())
     words += fmt::format(" {}, {}", signatures.back().name, calc::local_text(signatures.back().time));

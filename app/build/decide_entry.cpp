@@ -1,8 +1,6 @@
 // Entries that hold no measured numbers, and facts of the engine: acknowledge, confirm, pick, identify, wait, note,
 // fill-limit.
 #include "build/decision.h"
-#include "build/fitting.h"
-#include "build/orders.h"
 #include "build/proposal.h"
 
 #include <algorithm>
@@ -31,8 +29,10 @@ Result<void> is_kind(const Case& it, EntryAt at, EntryKind kind, const char* how
 Result<void> may_fill(const Case& it, EntryAt at) {
   if (const auto may = may_write(it.build, at); !may) return may.error();
   if (const auto read = cautions_read(it.build, at.step, it.context); !read) return read.error();
-  if (const auto away = away_of(it.build, at.step); away && !tells_of(it.build, at, away->line->part, "").empty())
-    return refusal("part-away", fmt::format("{}: enter it as back first.", away_text(it.build, *away->order)));
+  std::set<std::size_t> everywhere;
+  for (std::size_t p = 0; p < std::max<std::size_t>(1, it.build.plan->step(at.step).positions.size()); ++p)
+    everywhere.insert(p);
+  if (const auto here = is_here(it.build, at, everywhere); !here) return here.error();
   const auto kind = it.build.plan->entry(at).kind;
   const bool ahead = kind == EntryKind::choice || kind == EntryKind::identity;
   return in_turn(it.build, at, ahead);

@@ -136,7 +136,7 @@ Result<void> add_lines(const Case& it, const Value& given, Value& lines) {
   for (const auto& position : *places) {
     if (const auto away = away_at(it.build, part, position))
       return refusal("part-away", fmt::format("{} is away already: {}.", part_text(it.build, part, position),
-                                              away_text(it.build, *away->order)));
+                                              away_text(it.build, *away)));
     Value line = Value::object({{"part", Value::text(part)}});
     if (!position.empty()) line.set("position", Value::text(position));
     line.set("work", Value::text(*work ? (*work)->text : words));

@@ -62,7 +62,7 @@ Result<Decision> part(const Case& it) {
     return bad_value(
         fmt::format("\"{}\" is no choice of {}; choose one of: {}.", state, known->title, fmt::join(states, ", ")));
   if (const auto away = away_at(it.build, id, position))
-    return refusal("part-away", fmt::format("{}: enter it as back first.", away_text(it.build, *away->order)));
+    return refusal("part-away", fmt::format("{}: enter it as back first.", away_text(it.build, *away)));
   if (const auto may = may_go_in(it, *known, part_text(it.build, id, position)); !may) return may.error();
   Decision out;
   out.answer = Value::object();

@@ -97,7 +97,7 @@ Result<void> cautions_read(const Build& build, std::size_t index, const Context&
 Result<void> is_here(const Build& build, EntryAt at, const std::set<std::size_t>& positions) {
   const auto away = away_of(build, at, positions);
   if (!away) return {};
-  return refusal("part-away", fmt::format("{}: enter it as back first, then measure.", away_text(build, *away->order)));
+  return refusal("part-away", fmt::format("{}: enter it as back first.", away_text(build, *away)));
 }
 
 Value begun(const Case& it) {

@@ -24,8 +24,8 @@ bool concerns(const Build& build, std::size_t step, const Sent& line) {
   return false;
 }
 
-Blocker blocker(const Build& build, const Order& order, std::string step) {
-  return {"part-away", fmt::format("{}: enter it as back first.", away_text(build, order)), "", std::move(step)};
+Blocker blocker(const Build& build, const Away& away, std::string step) {
+  return {"part-away", fmt::format("{}: enter it as back first.", away_text(build, away)), "", std::move(step)};
 }
 
 } // namespace
@@ -53,32 +53,33 @@ std::optional<Away> away_of(const Build& build, EntryAt at, const std::set<std::
   });
 }
 
-std::string away_text(const Build& build, const Order& order) {
-  const Sent* first = nullptr;
-  std::size_t count = 0;
-  for (const auto& line : order.lines) {
-    if (!line.away()) continue;
-    if (!first) first = &line;
-    ++count;
-  }
-  const std::string name = first ? part_text(build, first->part, first->position) : std::string();
-  const std::string parts = count > 1 ? fmt::format("{} and {} more are", name, count - 1) : name + " is";
-  return fmt::format("{} at {} ({})", parts, order.to, order.id);
+std::string away_text(const Build& build, const Away& away) {
+  const auto& lines = away.order->lines;
+  std::set<std::pair<std::string, std::string>> others; // a part may be sent for two kinds of work
+  for (const auto& line : lines)
+    if (line.away() && (line.part != away.line->part || line.position != away.line->position))
+      others.insert({line.part, line.position});
+  const std::string name = part_text(build, away.line->part, away.line->position);
+  const std::string parts = others.empty() ? name + " is" : fmt::format("{} and {} more are", name, others.size());
+  return fmt::format("{} at {} ({})", parts, away.order->to, away.order->id);
 }
 
 void add_away_blockers(const Build& build, std::size_t step, std::vector<Blocker>& out) {
-  for (const auto& order : build.orders)
-    if (std::any_of(order.lines.begin(), order.lines.end(),
-                    [&](const Sent& line) { return line.away() && concerns(build, step, line); }))
-      out.push_back(blocker(build, order, build.plan->step(step).id));
+  for (const auto& order : build.orders) {
+    const auto line = std::find_if(order.lines.begin(), order.lines.end(),
+                                   [&](const Sent& one) { return one.away() && concerns(build, step, one); });
+    if (line != order.lines.end()) out.push_back(blocker(build, {&order, &*line}, build.plan->step(step).id));
+  }
 }
 
 void add_away_blockers_of_release(const Build& build, std::vector<Blocker>& out) {
   for (const auto& order : build.orders) {
-    const bool away = std::any_of(order.lines.begin(), order.lines.end(), [](const Sent& line) { return line.away(); });
-    Blocker one = blocker(build, order, "");
-    const bool told = std::any_of(out.begin(), out.end(), [&](const Blocker& it) { return it.message == one.message; });
-    if (away && !told) out.push_back(std::move(one));
+    const auto line = std::find_if(order.lines.begin(), order.lines.end(), [](const Sent& one) { return one.away(); });
+    const std::string of_order = fmt::format(" ({})", order.id);
+    const bool told = std::any_of(out.begin(), out.end(), [&](const Blocker& it) {
+      return it.code == "part-away" && it.message.find(of_order) != std::string::npos;
+    });
+    if (line != order.lines.end() && !told) out.push_back(blocker(build, {&order, &*line}, ""));
   }
 }
 

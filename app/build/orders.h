@@ -20,8 +20,8 @@ std::optional<Away> away_of(const Build& build, std::size_t step);
 // The first of which the entry tells at one of these positions of its step.
 std::optional<Away> away_of(const Build& build, EntryAt at, const std::set<std::size_t>& positions);
 
-// "Cylinder 1 and 3 more are at Brook Lane Machining (m1)".
-std::string away_text(const Build& build, const Order& order);
+// "Cylinder 1 and 3 more are at Brook Lane Machining (m1)": the part meant, and how many went with it.
+std::string away_text(const Build& build, const Away& away);
 
 void add_away_blockers(const Build& build, std::size_t step, std::vector<Blocker>& out);
 void add_away_blockers_of_release(const Build& build, std::vector<Blocker>& out);

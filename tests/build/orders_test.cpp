@@ -87,7 +87,7 @@ TEST_CASE("a part that is away is not measured, and the steps that fit it or tel
   CHECK(bench.refused(reading("bores", "bore", "[80.01,80.01]")) == "part-away");
   CHECK(bench.refused(R"({"do":"record","step":"bores","entry":"bore","position":"2","value":80.01,"gauge":"mic"})") ==
         "part-away");
-  CHECK(bench.message == "Cylinder 2 is at Brook Lane Machining (m1): enter it as back first, then measure.");
+  CHECK(bench.message == "Cylinder 2 is at Brook Lane Machining (m1): enter it as back first.");
   bench.ok(R"({"do":"record","step":"bores","entry":"bore","position":"1","value":80.01,"gauge":"mic"})");
   CHECK(bench.refused(R"({"do":"pick","step":"bores","entry":"surface","value":"clean"})") == "part-away");
   CHECK(bench.refused(R"({"do":"part","part":"cylinder","position":"2","state":"new"})") == "part-away");
@@ -95,6 +95,30 @@ TEST_CASE("a part that is away is not measured, and the steps that fit it or tel
   std::vector<std::string> codes;
   for (const auto& it : build::release_blockers(bench.shop, bench.build, {}, bench.now)) codes.push_back(it.code);
   CHECK(has(codes, "part-away"));
+}
+
+TEST_CASE("the part that is wanted is named, not the first of the order") {
+  Bench bench(engine);
+  bench.ok(
+      R"({"do":"send","to":"Brook Lane","lines":[{"part":"crank","text":"Balanced"},{"part":"crank","text":"Polished"},{"part":"cylinder","work":"hone"}]})");
+  CHECK(bench.refused(R"({"do":"record","step":"bores","entry":"bore","position":"2","value":80.01,"gauge":"mic"})") ==
+        "part-away");
+  CHECK(bench.message.find("Cylinder 2 and 2 more are at Brook Lane (m1)") == 0);
+}
+
+TEST_CASE("a choice waits for the part it tells of, also when another part of the step went first") {
+  std::string two(engine);
+  const std::string fits = R"("fits":["crank"],"entries":[)";
+  two.replace(two.find(fits), fits.size(),
+              fits + R"({"id":"bore","kind":"choice","title":"Bore","choices":["clean","scored"],"parts":["crank"]},)");
+  Bench bench(two);
+  bench.ok(R"({"do":"send","to":"Brook Lane","lines":[{"part":"piston","text":"Weighed"}]})");
+  bench.ok(R"({"do":"pick","step":"crank","entry":"bore","value":"clean"})");
+  bench.ok(R"({"do":"send","to":"Mill End","lines":[{"part":"crank","text":"Balanced"}]})");
+  bench.ok(R"({"do":"back","order":"m2"})");
+  CHECK_FALSE(bench.entry("crank", "bore").done);
+  bench.ok(R"({"do":"send","to":"Mill End","lines":[{"part":"crank","text":"Balanced"}]})");
+  CHECK(bench.refused(R"({"do":"pick","step":"crank","entry":"bore","value":"clean"})") == "part-away");
 }
 
 TEST_CASE("what was as found may be written down while the part is away") {
