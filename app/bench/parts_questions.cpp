@@ -37,6 +37,11 @@ Value action_on(const Ui& ui, std::string_view name) {
   return out;
 }
 
+void go_to_first_field(Ui& ui) { // which must not be empty
+  ui.sheet.asked_line = 0;
+  ui.sheet.focus = true;
+}
+
 void set_if(Value& line, const char* key, const std::string& text) {
   if (!text.empty()) line.set(key, Value::text(text));
 }
@@ -158,7 +163,8 @@ void words_of_work(Ui& ui, const build::Build& build) {
   const bool ready =
       work ? fields(ui, {{"Anything to add, or nothing", &its.text}})
            : fields(ui, {{"What is to be done", &its.text}, {"Finish of the surface, or nothing", &its.finish}});
-  if (!ready || (!work && its.text.empty())) return;
+  if (!ready) return;
+  if (!work && its.text.empty()) return go_to_first_field(ui);
   Value line = Value::object({{"part", Value::text(its.part)}});
   if (!its.positions.empty()) line.set("positions", texts(ticked(its.positions)));
   set_if(line, "work", its.work);
@@ -175,9 +181,9 @@ void words_of_work(Ui& ui, const build::Build& build) {
 void to_whom(Ui& ui) {
   PartsState& its = ui.parts;
   say(fonts().strong, theme().ink, "The order goes out as it stands above; the parts are away from then on.");
-  if (!fields(ui, {{"To which machine shop", &its.to}, {"Anything to add for all of it, or nothing", &its.text}}) ||
-      its.to.empty())
+  if (!fields(ui, {{"To which machine shop", &its.to}, {"Anything to add for all of it, or nothing", &its.text}}))
     return;
+  if (its.to.empty()) return go_to_first_field(ui);
   Value line = action_on(ui, "send");
   line.set("to", Value::text(its.to));
   set_if(line, "text", its.text);

@@ -73,6 +73,9 @@ std::vector<Row> rows_of(const build::Build& build, const std::vector<Compared>&
     for (const auto& values : choices[c].values) put(title_of(build, values), c, counted(values.count));
   for (std::size_t c = 0; c < choices.size(); ++c)
     for (const std::size_t step : choices[c].steps) put("Step: " + build.plan->step(step).title, c, "on this engine");
+  std::erase_if(out, [](const Row& row) {
+    return row.title.starts_with("Step: ") && std::ranges::count(row.cells, "on this engine") == std::ssize(row.cells);
+  });
   for (auto& row : out)
     for (auto& cell : row.cells)
       if (cell.empty()) cell = "-";
@@ -114,7 +117,7 @@ void table(const std::vector<Row>& rows, const std::vector<Compared>& choices, b
   if (!ImGui::BeginTable("##choices", columns, ImGuiTableFlags_NoSavedSettings | ImGuiTableFlags_BordersInnerH,
                          ImVec2(room, 0)))
     return;
-  ImGui::TableSetupColumn("what", ImGuiTableColumnFlags_WidthFixed, room * 0.28f);
+  ImGui::TableSetupColumn("what", ImGuiTableColumnFlags_WidthFixed, room * 0.22f);
   for (std::size_t c = 0; c < choices.size(); ++c)
     ImGui::TableSetupColumn(choices[c].choice.c_str(), ImGuiTableColumnFlags_WidthStretch);
   ImGui::TableNextRow();
@@ -178,15 +181,17 @@ void block(Ui& ui, const build::Build& build, const procedure::Option& option, b
   }
   const std::string holds = build.option(option.id);
   say(here ? fonts().large : fonts().strong, theme().ink, option.title);
-  say_beside(fonts().strong, theme().soft_ink,
-             "   " + (holds.empty()                         ? std::string("not picked yet")
-                      : build.options.count(option.id) == 0 ? holds + ", until something else is picked"
-                                                            : holds + ", picked"));
+  say(fonts().strong, theme().soft_ink,
+      holds.empty()                         ? "not picked yet"
+      : build.options.count(option.id) == 0 ? holds + ", until something else is picked"
+                                            : holds + ", picked");
   if (here && !option.text.empty()) say(fonts().text, theme().soft_ink, option.text);
   if (!here) return;
   const auto choices = compared(ui, build, option.id); // a copy: what is sent changes it
+  const bool nobody = !ui.desk.signed_in();
+  if (!nobody) work(ui, build, choices);
   table(rows_of(build, choices), choices, here);
-  work(ui, build, choices);
+  if (nobody) work(ui, build, choices);
   const ImVec2 end = ImGui::GetCursorScreenPos();
   ImGui::GetWindowDrawList()->AddRectFilled(ImVec2(top.x - px(14), top.y), ImVec2(top.x - px(7), end.y), theme().ink);
 }

@@ -153,10 +153,6 @@ void entry_block(Ui& ui, const build::Build& build, EntryAt at, bool first) {
   const bool here = at == at_work(ui);
   gap(0.3f);
   const ImVec2 top = ImGui::GetCursorScreenPos();
-  if (here && ui.sheet.scroll && ui.sheet.asking == Asking::nothing) {
-    first ? ImGui::SetScrollY(0) : ImGui::SetScrollHereY(0.25f);
-    ui.sheet.scroll = false;
-  }
   say(here ? fonts().large : fonts().strong, theme().ink, entry.title);
   const std::string limit = limit_text(build, at, 0);
   if (!limit.empty()) say_beside(fonts().text, theme().soft_ink, "   " + limit);
@@ -172,6 +168,14 @@ void entry_block(Ui& ui, const build::Build& build, EntryAt at, bool first) {
   work(ui, build, at);
   const ImVec2 end = ImGui::GetCursorScreenPos();
   ImGui::GetWindowDrawList()->AddRectFilled(ImVec2(top.x - px(14), top.y), ImVec2(top.x - px(7), end.y), theme().ink);
+  if (!ui.sheet.scroll || ui.sheet.asking != Asking::nothing) return;
+  ui.sheet.scroll = false;
+  const float window = ImGui::GetWindowPos().y;
+  const bool all_in_sight = end.y - window + ImGui::GetScrollY() <= ImGui::GetWindowHeight();
+  if (first && all_in_sight)
+    ImGui::SetScrollY(0);
+  else
+    ImGui::SetScrollFromPosY(top.y - window, 0.12f);
 }
 
 void heading(const Ui& ui, const build::Build& build, const std::vector<EntryAt>& order) {

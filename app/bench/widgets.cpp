@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cfloat>
 #include <utility>
 
 namespace bench {
@@ -56,11 +57,36 @@ bool pressed_with_shift(int key) {
   return ImGui::IsKeyPressed(key, false) && shift_held();
 }
 
+namespace {
+
+// Broken between words alone: Dear ImGui would break a number at its dot.
+std::string by_words(ImFont* font, std::string_view text, float room) {
+  const auto width = [&](std::size_t from, std::size_t to) {
+    return font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, text.data() + from, text.data() + to).x;
+  };
+  std::string out(text);
+  std::size_t line = 0;  // where it begins
+  std::size_t space = 0; // the newest in it; none while it is at its beginning
+  for (std::size_t i = 0; i <= text.size(); ++i) {
+    if (i < text.size() && text[i] != ' ' && text[i] != '\n') continue;
+    if (space > line && width(line, i) > room) {
+      out[space] = '\n';
+      line = space + 1;
+    }
+    space = i;
+    if (i < text.size() && text[i] == '\n') line = space = i + 1;
+  }
+  return out;
+}
+
+} // namespace
+
 void say(ImFont* font, ImU32 colour, std::string_view text) {
   const FontScope scope(font);
   ImGui::PushStyleColor(ImGuiCol_Text, colour);
   ImGui::PushTextWrapPos(0);
-  ImGui::TextUnformatted(text.data(), text.data() + text.size());
+  const std::string lines = by_words(font, text, ImGui::GetContentRegionAvail().x);
+  ImGui::TextUnformatted(lines.data(), lines.data() + lines.size());
   ImGui::PopTextWrapPos();
   ImGui::PopStyleColor();
   note("", text);

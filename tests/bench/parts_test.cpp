@@ -107,6 +107,8 @@ TEST_CASE("two lines are collected into one order, its sizes are told, and the s
   bench.press(bench::key::down); // the crank
   bench.press(f6);
   bench.number(1); // in one's own words
+  bench.enter("");
+  bench.enter("ground with a radius"); // the finish alone is not enough: asked for the work again
   bench.enter("Journals polished");
   bench.enter("");
   CHECK(bench.shows("Crankshaft: Journals polished"));
