@@ -278,13 +278,13 @@ void scroll_by_keys() {
 }
 
 void hatch(ImVec2 low, ImVec2 high) {
-  auto& list = *ImGui::GetWindowDrawList();
-  list.PushClipRect(low, high, true);
+  auto& shapes = *ImGui::GetWindowDrawList();
+  shapes.PushClipRect(low, high, true);
   const float tall = high.y - low.y;
   for (float x = low.x - tall; x < high.x; x += px(8))
-    list.AddLine(ImVec2(x, high.y), ImVec2(x + tall, low.y), theme().ink, px(2));
-  list.PopClipRect();
-  list.AddRect(low, high, theme().ink, 0, 0, px(2));
+    shapes.AddLine(ImVec2(x, high.y), ImVec2(x + tall, low.y), theme().ink, px(2));
+  shapes.PopClipRect();
+  shapes.AddRect(low, high, theme().ink, 0, 0, px(2));
 }
 
 void rule() {

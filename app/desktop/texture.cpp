@@ -2,6 +2,7 @@
 
 #include <GLFW/glfw3.h>
 
+#include <bit>
 #include <cstdint>
 
 namespace desktop {
@@ -22,7 +23,7 @@ void* Texture::hold(const handover::Pixels& pixels) {
   glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA, pixels.width, pixels.height, 0, GL_RGBA, GL_UNSIGNED_BYTE,
                pixels.bytes.data());
   if (glGetError() != GL_NO_ERROR) return nullptr;
-  return reinterpret_cast<void*>(static_cast<std::uintptr_t>(name_));
+  return std::bit_cast<void*>(static_cast<std::uintptr_t>(name_));
 }
 
 } // namespace desktop
