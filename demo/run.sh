@@ -66,4 +66,7 @@ picture "$half_way" sheet build/demo/half-way.png
 for screen in builds sheet log shop keys; do
   picture "$shop" "$screen" "build/demo/$screen.png"
 done
+for screen in strip-down findings parts sizes; do
+  picture build/demo/teardown.shop "$screen" "build/demo/$screen.png"
+done
 picture "$shop" work build/demo/work.png --calc oil-clearance

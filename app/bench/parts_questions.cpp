@@ -144,10 +144,7 @@ void which_positions(Ui& ui, const build::Build& build) {
 
 void which_findings(Ui& ui) {
   say(fonts().strong, theme().ink, "Which findings go on the order, for the machine shop to see?");
-  if (!tick(ui, ui.parts.findings, "on the order", "not on it")) return;
-  if (ticked(ui.parts.findings).empty())
-    return say(fonts().strong, theme().shout, "At least one of them is what it goes for.");
-  ask_next(ui, Asking::send_words);
+  if (tick(ui, ui.parts.findings, "on the order", "not on it")) ask_next(ui, Asking::send_words);
 }
 
 Value texts(const std::vector<std::string>& list) {

@@ -85,15 +85,15 @@ Result<Value> sizes(const Build& build, const procedure::OfferedWork& work, cons
   return out;
 }
 
-// Findings on that part there: those named, or all that are open.
+// Findings on that part there: those named, or when none of them is (no list at all) every open one.
 std::vector<std::string> findings_there(const Case& it, const std::string& part, const std::string& position,
-                                        const std::vector<std::string>& named) {
+                                        const std::vector<std::string>* named) {
   std::vector<std::string> out;
   for (const auto& finding : it.build.findings) {
     if (finding.part != part) continue;
     if (!finding.position.empty() && !position.empty() && finding.position != position) continue;
-    const bool wanted = named.empty() ? is_open(it.shop, it.build, finding, it.context.now)
-                                      : std::find(named.begin(), named.end(), finding.id) != named.end();
+    const bool wanted = !named ? is_open(it.shop, it.build, finding, it.context.now)
+                               : std::find(named->begin(), named->end(), finding.id) != named->end();
     if (wanted) out.push_back(finding.id);
   }
   return out;
@@ -149,7 +149,7 @@ Result<void> add_lines(const Case& it, const Value& given, Value& lines) {
     }
     const std::string surface = !finish.empty() || !*work ? finish : (*work)->finish;
     if (!surface.empty()) line.set("finish", Value::text(surface));
-    const auto found = findings_there(it, part, position, named);
+    const auto found = findings_there(it, part, position, given.find("findings") ? &named : nullptr);
     if (!found.empty()) line.set("findings", text_list(found));
     lines.push(std::move(line));
   }

@@ -171,6 +171,13 @@ TEST_CASE("the order says the size of the option, the size for each piston, the 
   CHECK(lines[1].findings == std::vector<std::string>{"f1"});
 }
 
+TEST_CASE("a fault that is not for the machine shop is left off the order") {
+  Bench bench(engine);
+  bench.ok(R"({"do":"finding","part":"crank","text":"Paint on the flange"})");
+  bench.ok(R"({"do":"send","to":"Brook Lane","lines":[{"part":"crank","text":"Balanced","findings":[]}]})");
+  CHECK(bench.build.orders[0].lines[0].findings.empty());
+}
+
 TEST_CASE("work to a size that is not picked yet is not ordered") {
   Bench bench(engine);
   CHECK(bench.refused(R"({"do":"send","to":"Brook Lane","lines":[{"part":"crank","work":"grind"}]})") ==
