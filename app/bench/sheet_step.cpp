@@ -3,12 +3,14 @@
 #include "bench/entry_figure.h"
 #include "bench/figure.h"
 #include "bench/finding_words.h"
+#include "bench/gear_train.h"
 #include "bench/photographs.h"
 #include "bench/points.h"
 #include "bench/tightening.h"
 #include "bench/ui.h"
 
 #include "build/limits.h"
+#include "build/proposal.h"
 
 #include <imgui.h>
 
@@ -133,6 +135,12 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
       tightening_block(ui, build, at, blockers);
     else
       tightening_at_rest(build, at);
+    break;
+  case EntryKind::choice:
+    if (here && has_gear_train(build, at.step)) gear_train(ui, build);
+    once_held(build, at);
+    if (const auto proposal = build::proposed(build, at); proposal && !build.entry(at).done)
+      say(fonts().strong, theme().ink, fmt::format("The readings call for {}.", *proposal));
     break;
   default: once_held(build, at); break;
   }

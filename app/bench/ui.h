@@ -72,6 +72,12 @@ struct HowRead {
   std::string set_at, set_with, part_at, gauge_at;
 };
 
+// The timing gears as they are turned on the screen.
+struct HandTurned {
+  std::int64_t teeth = 0; // of the crank's gear
+  std::size_t out = 0;    // the gear shown a tooth out; 0 none
+};
+
 struct SheetState {
   std::string build;     // the build this belongs to
   bool as_found = false; // what is typed is of the engine as it comes apart
@@ -98,6 +104,7 @@ struct SheetState {
   std::map<build::EntryAt, std::string> gauges; // chosen for an entry
   std::map<build::EntryAt, HowRead> how;
   HowRead asked_how; // while it is being asked
+  HandTurned hand_turned;
 };
 
 // One computation, as it was left.

@@ -16,7 +16,8 @@ using procedure::EntryKind;
 namespace {
 
 // Where a line of an order goes: each position named, or all the part has; [""] for a part of which there is one.
-Result<std::vector<std::string>> places_of(const Build& build, const std::string& id, std::vector<std::string> named) {
+Result<std::vector<std::string>> places_of(const Build& build, const std::string& id,
+                                           const std::vector<std::string>& named) {
   const auto* part = build.plan->procedure().part(id);
   if (!part) return bad_value(fmt::format("There is no part \"{}\" in this procedure.", id));
   if (part->positions.empty()) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 #include <limits>
 #include <numbers>
 #include <numeric>
@@ -72,6 +73,32 @@ int sense(const Train& train, std::size_t gear) {
 }
 
 } // namespace
+
+Train train_of(const procedure::Procedure& procedure) {
+  Train out;
+  const auto& gears = procedure.gear_train;
+  for (const auto& gear : gears) {
+    const auto meshes = std::find_if(gears.begin(), gears.end(), [&](const auto& it) { return it.id == gear.meshes; });
+    const bool driven = meshes != gears.end();
+    out.gears.push_back(
+        {gear.title, gear.teeth, driven ? static_cast<std::size_t>(meshes - gears.begin()) : 0, gear.direction, 0});
+  }
+  return out;
+}
+
+std::string words_of(const Train& train, std::int64_t teeth) {
+  if (train.gears.empty()) return "";
+  const double tooth = 360.0 / train.gears.front().teeth; // of the first gear
+  for (const auto& gear : train.gears)
+    if (gear.off != 0)
+      return fmt::format("{} is drawn {} out: {:.1f} degrees of the crank.", gear.name,
+                         std::abs(gear.off) == 1 ? "one tooth" : fmt::format("{} teeth", std::abs(gear.off)),
+                         std::abs(gear.off) * tooth);
+  if (marks_meet(train, teeth)) return "All marks are together.";
+  return fmt::format("{} turned {} {}, {:.1f} degrees; all marks are together again every {} turns.",
+                     train.gears.front().name, std::abs(teeth), std::abs(teeth) == 1 ? "tooth" : "teeth",
+                     static_cast<double>(std::abs(teeth)) * tooth, turns_until_marks_meet(train));
+}
 
 std::int64_t turns_until_marks_meet(const Train& train) {
   std::int64_t all = 1;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "drawing/figure.h"
+#include "procedure/procedure.h"
 
 #include <cstdint>
 #include <optional>
@@ -20,6 +21,13 @@ struct Gear {
 struct Train {
   std::vector<Gear> gears; // the first one drives
 };
+
+// As the procedure lists it; without gears when it lists none.
+Train train_of(const procedure::Procedure& procedure);
+
+// "All marks are together." or "Crank turned 3 teeth, 38.6 degrees; all marks are together again after 6 turns."; with
+// a gear a tooth out "Camshaft is drawn one tooth out: 12.9 degrees of the crank."
+std::string words_of(const Train& train, std::int64_t teeth);
 
 // Turns of the first gear until every mark is back at its mesh; 0 for a train without gears or teeth.
 // turns = lcm of all tooth counts / teeth of the first.

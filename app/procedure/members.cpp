@@ -20,7 +20,7 @@ const std::vector<ObjectMembers>& known_members() {
   static const std::vector<ObjectMembers> all = {
       {"procedure",
        {"format", "id", "title", "revision", "engine", "notice", "rule", "options", "parts", "limits", "findings",
-        "machine-work", "sections"}},
+        "machine-work", "gear-train", "sections"}},
       {"engine", {"model"}},
       {"option", {"id", "title", "text", "choices", "given"}},
       {"condition", {"option", "is"}},
@@ -30,6 +30,7 @@ const std::vector<ObjectMembers>& known_members() {
       {"bounds", {"low", "high"}},
       {"finding", {"id", "parts", "text", "usually", "severity", "cause", "proof"}},
       {"machine-work", {"id", "parts", "text", "limits", "sizes", "finish"}},
+      {"gear", {"id", "title", "teeth", "meshes", "direction"}},
       {"sizes", {"entry", "low", "high"}},
       {"section", {"id", "title", "deferrable", "steps"}},
       {"step",

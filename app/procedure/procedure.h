@@ -203,6 +203,15 @@ struct OfferedWork {
   std::string finish;                  // of the surface, or ""
 };
 
+// A gear of the train that drives the camshaft, as its teeth are counted.
+struct TrainGear {
+  std::string id;
+  std::string title;
+  int teeth = 0;
+  std::string meshes;    // id of an earlier gear; of the first "", it drives
+  double direction = 90; // of its centre from that gear's: degrees anticlockwise, from the right, seen from the front
+};
+
 struct Procedure {
   std::string id;
   std::string title;
@@ -215,6 +224,7 @@ struct Procedure {
   std::vector<Limit> limits;
   std::vector<OfferedFinding> findings;
   std::vector<OfferedWork> machine_work;
+  std::vector<TrainGear> gear_train; // drawn by the step with the figure "gear-train"
   std::vector<Section> sections;
 
   const Option* option(std::string_view wanted) const;

@@ -111,6 +111,7 @@ Procedure read_all(const Value& root, Faults& faults) {
   procedure.limits = read_limits(fields, procedure.rule, faults);
   procedure.findings = read_findings(fields, faults);
   procedure.machine_work = read_machine_work(fields, faults);
+  procedure.gear_train = read_gear_train(fields, faults);
   procedure.index(); // entries look up what their options, parts and limits say
   each(fields, "sections", true, [&](const Value& section, const std::string& place) {
     procedure.sections.push_back(read_section(section, place, procedure, faults));

@@ -274,6 +274,14 @@ Value write_work(const OfferedWork& work) {
   return object;
 }
 
+Value write_gear(const TrainGear& gear) {
+  Value object = Value::object(
+      {{"id", Value::text(gear.id)}, {"title", Value::text(gear.title)}, {"teeth", Value::integer(gear.teeth)}});
+  set_text(object, "meshes", gear.meshes);
+  if (!gear.meshes.empty()) object.set("direction", number(Exact::rounded(gear.direction)));
+  return object;
+}
+
 Value write_section(const Section& section) {
   return Value::object({{"id", Value::text(section.id)},
                         {"title", Value::text(section.title)},
@@ -298,6 +306,7 @@ Value resolved(const Procedure& procedure) {
   root.set("limits", std::move(limits));
   if (!procedure.findings.empty()) root.set("findings", list_of(procedure.findings, write_finding));
   if (!procedure.machine_work.empty()) root.set("machine-work", list_of(procedure.machine_work, write_work));
+  if (!procedure.gear_train.empty()) root.set("gear-train", list_of(procedure.gear_train, write_gear));
   root.set("sections", list_of(procedure.sections, write_section));
   return root;
 }

@@ -177,6 +177,20 @@ TEST_CASE("the marks of a train meet again after the least common multiple of it
   CHECK(drawing::turns_until_marks_meet({}) == 0);
 }
 
+TEST_CASE("what is said of the gears: together, turned, a tooth out in degrees of the crank") {
+  drawing::Train train{{{"Crank", 28, 0, 90, 0}, {"Idler", 42, 0, 90, 0}, {"Camshaft", 56, 1, 30, 0}}};
+  CHECK(drawing::words_of(train, 0) == "All marks are together.");
+  // 168 teeth are six turns of 28.
+  CHECK(drawing::words_of(train, 168) == "All marks are together.");
+  CHECK(drawing::words_of(train, 3) ==
+        "Crank turned 3 teeth, 38.6 degrees; all marks are together again every 6 turns.");
+  CHECK(drawing::words_of(train, -1) ==
+        "Crank turned 1 tooth, 12.9 degrees; all marks are together again every 6 turns.");
+  train.gears[2].off = 1;
+  // 360 / 56 of the camshaft's turn, of which the crank makes two.
+  CHECK(drawing::words_of(train, 0) == "Camshaft is drawn one tooth out: 12.9 degrees of the crank.");
+}
+
 TEST_CASE("every tooth of a gear is drawn") {
   const drawing::Train train{{{"Crank", 26, 0, 90, 0}}};
   const auto figure = drawing::gears(train, 0, {200, 200, 12});
