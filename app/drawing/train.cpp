@@ -123,6 +123,42 @@ bool marks_meet(const Train& train, std::int64_t teeth) {
                      [&](const Gear& gear) { return (teeth + gear.off) % gear.teeth == 0; });
 }
 
+namespace {
+
+// Where a gear is marked: at its mesh with every gear it runs with.
+std::vector<double> marks_of(const Train& train, std::size_t gear) {
+  std::vector<double> out;
+  if (gear > 0) out.push_back(mark_direction(train, gear));
+  for (std::size_t i = 1; i < train.gears.size(); ++i)
+    if (train.gears[i].meshes == gear) out.push_back(train.gears[i].direction);
+  if (out.empty()) out.push_back(mark_direction(train, gear));
+  return out;
+}
+
+// Four corners a tooth, so that every tooth is there to count; the first is at `start`, in radians on the screen.
+std::vector<Point> toothed(const Placed& it, int teeth, double start, double deep) {
+  std::vector<Point> out;
+  for (int tooth = 0; tooth < teeth; ++tooth)
+    for (const auto& [at, radius] : {std::pair{-0.25, it.radius + deep / 2},
+                                     {0.0, it.radius + deep / 2},
+                                     {0.25, it.radius - deep / 2},
+                                     {0.5, it.radius - deep / 2}}) {
+      const double angle = start + whole_turn * (tooth + at + 0.125) / teeth;
+      out.push_back({it.centre.x + radius * std::cos(angle), it.centre.y + radius * std::sin(angle)});
+    }
+  return out;
+}
+
+void mark(Figure& figure, const Placed& it, double angle, double text) {
+  const auto on = [&](double radius) {
+    return Point{it.centre.x + radius * std::cos(angle), it.centre.y + radius * std::sin(angle)};
+  };
+  figure.lines.push_back(straight(on(it.radius * 0.72), on(it.radius), Tone::paint, text * 0.5));
+  figure.lines.push_back(straight(on(it.radius * 0.72), on(it.radius), Tone::ink, text * 0.12));
+}
+
+} // namespace
+
 Figure gears(const Train& train, std::int64_t teeth, Room room) {
   Figure figure;
   figure.width = room.width;
@@ -134,30 +170,18 @@ Figure gears(const Train& train, std::int64_t teeth, Room room) {
     const auto& it = circles[i];
     const auto& gear = train.gears[i];
     const double turn = -sense(train, i) * part[i] * whole_turn;
-    const double start = -mark_direction(train, i) * std::numbers::pi / 180;
-    // Two corners a tooth, so that every tooth is there to count; the mark stands on the one that meshes at the start.
-    std::vector<Point> outline;
+    const auto on_screen = [&](double degrees) { return turn - degrees * std::numbers::pi / 180; };
     const double deep = std::min(it.radius * 0.12, whole_turn * it.radius / gear.teeth * 0.35);
-    for (int tooth = 0; tooth < gear.teeth; ++tooth)
-      for (const auto& [at, radius] : {std::pair{-0.25, it.radius + deep / 2},
-                                       {0.0, it.radius + deep / 2},
-                                       {0.25, it.radius - deep / 2},
-                                       {0.5, it.radius - deep / 2}}) {
-        const double angle = start + turn + whole_turn * (tooth + at + 0.125) / gear.teeth;
-        outline.push_back({it.centre.x + radius * std::cos(angle), it.centre.y + radius * std::sin(angle)});
-      }
     figure.polygons.push_back({around(it.centre, it.radius - deep / 2, 64), Tone::metal});
-    figure.lines.push_back(edge(std::move(outline), Tone::ink, room.text * 0.08));
-    const double mark = start + turn;
-    const auto on = [&](double radius) {
-      return Point{it.centre.x + radius * std::cos(mark), it.centre.y + radius * std::sin(mark)};
+    figure.lines.push_back(
+        edge(toothed(it, gear.teeth, on_screen(mark_direction(train, i)), deep), Tone::ink, room.text * 0.08));
+    for (const double degrees : marks_of(train, i)) mark(figure, it, on_screen(degrees), room.text);
+    const auto written = [&](double down, const std::string& text, double wide, bool strong) {
+      figure.texts.push_back(
+          fitted({it.centre.x, it.centre.y + room.text * down}, text, room.text, it.radius * wide, strong));
     };
-    figure.lines.push_back(straight(on(it.radius * 0.72), on(it.radius), Tone::paint, room.text * 0.5));
-    figure.lines.push_back(straight(on(it.radius * 0.72), on(it.radius), Tone::ink, room.text * 0.12));
-    figure.texts.push_back(
-        fitted({it.centre.x, it.centre.y - room.text * 0.6}, gear.name, room.text, it.radius * 1.25));
-    figure.texts.push_back(
-        fitted({it.centre.x, it.centre.y + room.text * 0.6}, std::to_string(gear.teeth), room.text, it.radius, true));
+    written(-0.6, gear.name, 1.25, false);
+    written(0.6, std::to_string(gear.teeth), 1, true);
   }
   return figure;
 }

@@ -13,6 +13,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 
 namespace {
@@ -197,6 +198,24 @@ TEST_CASE("every tooth of a gear is drawn") {
   const auto outline = std::max_element(figure.lines.begin(), figure.lines.end(),
                                         [](const auto& a, const auto& b) { return a.points.size() < b.points.size(); });
   CHECK(outline->points.size() == 26 * 4 + 1);
+}
+
+TEST_CASE("a gear is marked at every mesh, and the marks of a pair point at one another when they are together") {
+  const drawing::Train train{{{"Crank", 28, 0, 90, 0}, {"Idler", 42, 0, 80, 0}, {"Cam", 56, 1, 165, 0}}};
+  const auto marks = [&](std::int64_t teeth) {
+    std::vector<drawing::Point> tips;
+    for (const auto& line : drawing::gears(train, teeth, {300, 300, 12}).lines)
+      if (line.tone == Tone::paint) tips.push_back(line.points.back());
+    return tips;
+  };
+  const auto far = [](const drawing::Point& a, const drawing::Point& b) { return std::hypot(a.x - b.x, a.y - b.y); };
+  const auto together = marks(0); // crank; idler to crank and to cam; cam
+  REQUIRE(together.size() == 4);
+  CHECK(far(together[0], together[1]) < 1);
+  CHECK(far(together[2], together[3]) < 1);
+  const auto turned = marks(5);
+  CHECK(far(turned[0], turned[1]) > 10);
+  CHECK(far(turned[2], turned[3]) > 10);
 }
 
 TEST_CASE("a value stands between its limits, and past them it stays on the figure") {
