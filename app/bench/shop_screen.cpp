@@ -73,7 +73,9 @@ void keys_screen(Ui&) {
       {"F7", "puts your name to the step"},
       {"1, 2, 3 ...", "chooses from what is listed"},
       {"Up, Down", "to the entry before, after"},
-      {"Left, Right", "to the point before, after, while nothing is typed"},
+      {"Left, Right", "to the point before, after, while nothing is typed; turns the timing gears where they are "
+                      "drawn, with Shift shows one "
+                      "a tooth out"},
       {"Page Up, Page Down", "to the step before, after; on the other screens up and down"},
       {"F6", "another gauge or wrench for this entry"},
       {"Shift F6", "what the gauge is set at, and on what; how warm part and gauge are"},
