@@ -211,7 +211,6 @@ bool setting_keys(Ui& ui, const build::Build& build) {
 void setting_buttons(Ui& ui, const build::Build& build, build::EntryAt at) {
   if (!may_be_set(build.plan->entry(at))) return;
   const bool open = build::open_set(build.entry(at)) != nullptr;
-  ImGui::SameLine();
   if (key_button("setting", open ? "Part warm" : "Gauge set at, part warm", "Shift F6")) begin(ui, build);
   if (!open) return;
   ImGui::SameLine();

@@ -106,6 +106,12 @@ void once_held(const build::Build& build, build::EntryAt at) {
         state.text.empty() ? "done" : fmt::format("{}{}", state.text, state.judged.blocks() ? ": outside" : ""));
 }
 
+// What is typed, and what it would be, is never below the edge of the sheet.
+void keep_typing_in_sight(const Ui& ui) {
+  const float bottom = ImGui::GetWindowPos().y + ImGui::GetWindowHeight();
+  if (!ui.sheet.typed.empty() && ImGui::GetCursorScreenPos().y > bottom) ImGui::SetScrollHereY(1.0f);
+}
+
 void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std::vector<build::Blocker>& blockers) {
   const auto& entry = build.plan->entry(at);
   if (build::entry_on(build, at) == build::Holds::no) return;
@@ -150,6 +156,7 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
     if (!own && blocker.entry == entry.id) say(fonts().text, theme().shout, blocker.message);
   if (here) {
     entry_input(ui, build, at);
+    keep_typing_in_sight(ui);
     if (!own && !ui.message.empty() && (ui.refused || ui.sheet.typed.empty()))
       say(fonts().large, ui.refused ? theme().shout : theme().ink, ui.message);
     const ImVec2 end = ImGui::GetCursorScreenPos();

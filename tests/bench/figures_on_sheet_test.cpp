@@ -44,3 +44,15 @@ TEST_CASE("a value stands between its limits while it is typed, before it is rec
   CHECK(screen.shows("within"));
   CHECK_FALSE(screen.entry("bore", "bore").cells[0].filled());
 }
+
+TEST_CASE("what is typed and how it would stand is in sight on a small screen") {
+  Screen screen(1, 1024, 600, engine);
+  screen.sign_in();
+  screen.type("22.018");
+  screen.frame();
+  screen.frame();
+  bool seen = false;
+  for (const auto& one : screen.drawn)
+    if (one.text.find("within: 22.018") != std::string::npos) seen = one.low.y > 0 && one.high.y < 600;
+  CHECK(seen);
+}
