@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <set>
 
@@ -36,17 +37,40 @@ const Value* child(const Value& value, std::string_view token) {
   return whole && index < value.items().size() ? &value.items()[index] : nullptr;
 }
 
-json::Place place_of(const Value& document, std::string_view pointer) {
-  const Value* at = &document;
+// The values from the document down to what the pointer names, as far as it leads; each with its own pointer.
+std::vector<std::pair<const Value*, std::string>> way_to(const Value& document, std::string_view pointer) {
+  std::vector<std::pair<const Value*, std::string>> way = {{&document, ""}};
   while (!pointer.empty()) {
     pointer.remove_prefix(1);
     const std::size_t end = std::min(pointer.find('/'), pointer.size());
-    const Value* next = child(*at, pointer.substr(0, end));
+    const Value* next = child(*way.back().first, pointer.substr(0, end));
     if (!next) break;
-    at = next;
+    way.emplace_back(next, fmt::format("{}/{}", way.back().second, pointer.substr(0, end)));
     pointer.remove_prefix(end);
   }
-  return at->place();
+  return way;
+}
+
+json::Place place_of(const Value& document, std::string_view pointer) {
+  return way_to(document, pointer).back().first->place();
+}
+
+void each_accepted(const Value& value, const std::string& pointer,
+                   const std::function<void(std::string_view code, const std::string& pointer)>& look) {
+  if (value.is(Kind::array))
+    for (std::size_t i = 0; i < value.items().size(); ++i)
+      each_accepted(value.items()[i], fmt::format("{}/{}", pointer, i), look);
+  if (!value.is(Kind::object)) return;
+  for (const auto& member : value.members()) {
+    const std::string its = fmt::format("{}/{}", pointer, json::pointer_token(member.key));
+    if (member.key == "accepted" && member.value.is(Kind::object)) {
+      for (const auto& one : member.value.members())
+        if (one.value.is(Kind::text) && !one.value.as_text().empty() && !explain(one.key).empty())
+          look(one.key, fmt::format("{}/{}", its, one.key));
+    } else {
+      each_accepted(member.value, its, look);
+    }
+  }
 }
 
 std::string entry_key(std::string_view step, std::string_view entry) {
@@ -66,8 +90,28 @@ void Notes::error(const std::string& pointer, std::string message) {
 }
 
 void Notes::warning(std::string_view code, const std::string& pointer, std::string message) {
+  for (const auto& [value, its] : way_to(document_, pointer)) {
+    const Value* accepted = value->is(Kind::object) ? value->find("accepted") : nullptr;
+    if (!accepted || !accepted->is(Kind::object) || !accepted->find(code)) continue;
+    used_.insert(fmt::format("{}/accepted/{}", its, code));
+    return;
+  }
   remarks_.push_back(
       {Severity::warning, std::string(code), {place_of(document_, pointer), pointer, std::move(message)}});
+}
+
+std::string Notes::written(const std::string& pointer) const {
+  const auto [value, its] = way_to(document_, pointer).back();
+  return its == pointer && value->is(Kind::number) ? value->number_text() : "";
+}
+
+void Notes::needless() {
+  std::vector<std::pair<std::string, std::string>> all;
+  each_accepted(document_, "", [&](std::string_view code, const std::string& pointer) {
+    if (!used_.contains(pointer)) all.emplace_back(pointer, code);
+  });
+  for (const auto& [pointer, code] : all)
+    warning("W31", pointer, fmt::format("{} is accepted, but there is no such warning here any more", code));
 }
 
 Index::Index(const Procedure& procedure) : procedure_(procedure) {
@@ -144,6 +188,10 @@ void check(const Procedure& procedure, const Value& document, std::vector<Remark
   check_order(index, notes);
   check_use(index, notes);
   check_fastening(index, notes);
+  check_fits(index, notes);
+  check_usual(index, notes);
+  check_habits(index, notes);
+  notes.needless();
 }
 
 } // namespace procedure

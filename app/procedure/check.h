@@ -5,6 +5,7 @@
 #include "procedure/reader.h"
 
 #include <functional>
+#include <set>
 #include <unordered_map>
 
 namespace procedure {
@@ -19,11 +20,16 @@ public:
   Notes(const json::Value& document, std::vector<Remark>& remarks) : document_(document), remarks_(remarks) {}
   // `pointer` says where; the place comes from the document (of the nearest object around it when it is not there).
   void error(const std::string& pointer, std::string message);
+  // Told no more where the object it is about, or one around it, accepts it with a reason.
   void warning(std::string_view code, const std::string& pointer, std::string message);
+  std::string written(const std::string& pointer) const; // a number as it stands in the file; "" when none is there
+  // Each "accepted" that was needed for no warning is told, last.
+  void needless();
 
 private:
   const json::Value& document_;
   std::vector<Remark>& remarks_;
+  std::set<std::string> used_; // pointers to reasons in "accepted"
 };
 
 struct EntryView {
@@ -62,6 +68,9 @@ void check_findings(const Index& index, Notes& notes);
 void check_machine_work(const Index& index, Notes& notes);
 void check_use(const Index& index, Notes& notes);
 void check_fastening(const Index& index, Notes& notes);
+void check_fits(const Index& index, Notes& notes);
+void check_usual(const Index& index, Notes& notes);
+void check_habits(const Index& index, Notes& notes);
 void check_tightening(const Index& index, Notes& notes, const EntryView& at);
 
 bool all_in(const std::vector<std::string>& some, const std::vector<std::string>& all);

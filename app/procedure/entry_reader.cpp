@@ -57,6 +57,7 @@ Entry EntryReader::read() {
   entry_.title = text_or_empty(fields_, "title", true);
   entry_.text = text_or_empty(fields_, "text");
   entry_.when = read_when(fields_, "when", faults_);
+  entry_.accepted = accepted(fields_, faults_);
   entry_.optional = flag(fields_, "optional");
   const auto taken_apart = one_of(fields_, "taken-apart", written_taken_apart);
   const auto kind = one_of(fields_, "kind", written_entry_kinds, true);

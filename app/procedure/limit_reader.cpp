@@ -23,11 +23,25 @@ std::optional<Bounds> read_bounds(Fields& of, std::string_view key, Faults& faul
   return bounds;
 }
 
+std::optional<Beside> read_beside(Fields& of, Faults& faults) {
+  const Value* object = of.object("beside", false);
+  if (!object) return std::nullopt;
+  Fields fields(*object, of.pointer_to("beside"), fmt::format("{}, beside", of.what()), faults);
+  Beside beside;
+  beside.unit = unit(fields);
+  beside.standard = read_bounds(fields, "standard", faults);
+  beside.service = read_bounds(fields, "service", faults);
+  beside.target = fields.number("target", false);
+  close(fields, "beside");
+  return beside;
+}
+
 LimitValues read_values(Fields& fields, Faults& faults) {
   LimitValues values;
   values.standard = read_bounds(fields, "standard", faults);
   values.service = read_bounds(fields, "service", faults);
   values.target = fields.number("target", false);
+  values.beside = read_beside(fields, faults);
   return values;
 }
 
@@ -55,6 +69,7 @@ Limit read_limit(const json::Member& member, const std::string& pointer, calc::R
   if (must_name && !fields.has("source"))
     fields.fault("basis", fmt::format("basis \"{}\" needs a \"source\": document and page", name_of(limit.basis)));
   limit.rule = one_of(fields, "rule", written_rules).value_or(rule);
+  limit.accepted = accepted(fields, faults);
   each(fields, "when", false, [&](const Value& item, const std::string& place) {
     limit.cases.push_back(read_case(item, place, fields.what(), faults));
   });

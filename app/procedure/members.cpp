@@ -10,7 +10,7 @@ namespace {
 using Names = std::vector<std::string_view>;
 
 Names and_of_every_entry(Names names) {
-  names.insert(names.end(), {"id", "kind", "title", "text", "when", "optional", "taken-apart"});
+  names.insert(names.end(), {"id", "kind", "title", "text", "when", "optional", "taken-apart", "accepted"});
   return names;
 }
 
@@ -20,21 +20,24 @@ const std::vector<ObjectMembers>& known_members() {
   static const std::vector<ObjectMembers> all = {
       {"procedure",
        {"format", "id", "title", "revision", "engine", "notice", "rule", "options", "parts", "limits", "findings",
-        "machine-work", "gear-train", "sections"}},
+        "machine-work", "gear-train", "sections", "accepted"}},
       {"engine", {"model"}},
       {"option", {"id", "title", "text", "choices", "given"}},
       {"condition", {"option", "is"}},
       {"part", {"id", "title", "positions", "once", "dated", "alpha"}},
-      {"limit", {"title", "unit", "standard", "service", "target", "basis", "source", "rule", "when"}},
-      {"limit-case", {"option", "is", "and", "standard", "service", "target"}},
+      {"limit",
+       {"title", "unit", "standard", "service", "target", "basis", "source", "rule", "when", "accepted", "beside"}},
+      {"limit-case", {"option", "is", "and", "standard", "service", "target", "beside"}},
+      {"beside", {"unit", "standard", "service", "target"}},
       {"bounds", {"low", "high"}},
       {"finding", {"id", "parts", "text", "usually", "severity", "cause", "proof"}},
       {"machine-work", {"id", "parts", "text", "limits", "sizes", "finish"}},
       {"gear", {"id", "title", "teeth", "meshes", "direction"}},
       {"sizes", {"entry", "low", "high"}},
-      {"section", {"id", "title", "deferrable", "steps"}},
+      {"section", {"id", "title", "deferrable", "steps", "accepted"}},
       {"step",
-       {"id", "title", "text", "after", "when", "hold", "part", "positions", "fits", "cautions", "figure", "entries"}},
+       {"id", "title", "text", "after", "when", "hold", "part", "positions", "fits", "cautions", "figure", "entries",
+        "accepted"}},
       {"caution", {"word", "hazard", "consequence", "avoid"}},
       {"reading", and_of_every_entry({"loose", "as-found", "parts", "judged-by", "unit", "limit", "by-eye", "gauges"})},
       {"readings", and_of_every_entry({"loose", "as-found", "parts", "judged-by", "unit", "limit", "by-eye", "gauges",

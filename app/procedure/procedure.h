@@ -49,11 +49,23 @@ struct Part {
 
 enum class Basis { maker, standard, shop, none, invented_example };
 
+// Warnings of lint that are meant as they stand: code ("W20") and the reason.
+using Accepted = std::vector<std::pair<std::string, std::string>>;
+
+// The same numbers as the manual prints them in another unit beside: a check, never used to judge.
+struct Beside {
+  const Unit* unit = nullptr;
+  std::optional<Bounds> standard;
+  std::optional<Bounds> service;
+  std::optional<Exact> target;
+};
+
 // One set of numbers of a limit. All empty: not yet filled in.
 struct LimitValues {
   std::optional<Bounds> standard; // new, reground or rebored parts
   std::optional<Bounds> service;  // reused parts
   std::optional<Exact> target;    // a bare value to set (torque, angle)
+  std::optional<Beside> beside;
   bool empty() const { return !standard && !service && !target; }
 };
 
@@ -71,6 +83,7 @@ struct Limit {
   Basis basis = Basis::none;
   std::string source;
   calc::Rule rule = calc::Rule::simple; // the limit's own, else the procedure's
+  Accepted accepted;
 };
 
 enum class SignalWord { danger, warning, caution, notice };
@@ -115,6 +128,7 @@ struct Entry {
   std::string title;
   std::string text;
   When when;
+  Accepted accepted;
   bool optional = false; // may be left empty
   bool loose = false;    // of a loose part: may be recorded before the step's turn ("measured ahead")
   TakenApart taken_apart = TakenApart::lost;
@@ -170,6 +184,7 @@ struct Step {
   std::vector<Caution> cautions;
   std::string figure; // name of a figure, or ""
   std::vector<Entry> entries;
+  Accepted accepted;
 
   const Entry* find(std::string_view entry_id) const;
 };
@@ -179,6 +194,7 @@ struct Section {
   std::string title;
   bool deferrable = false; // may be left open at release, with a reason
   std::vector<Step> steps;
+  Accepted accepted;
 };
 
 // A fault that this procedure offers to be found on a part. Findings in other words may be written at any time.
@@ -226,6 +242,7 @@ struct Procedure {
   std::vector<OfferedWork> machine_work;
   std::vector<TrainGear> gear_train; // drawn by the step with the figure "gear-train"
   std::vector<Section> sections;
+  Accepted accepted;
 
   const Option* option(std::string_view wanted) const;
   const Part* part(std::string_view wanted) const;

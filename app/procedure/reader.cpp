@@ -68,6 +68,7 @@ Step read_step(const Value& item, const std::string& pointer, const Procedure& p
   each(fields, "entries", true, [&](const Value& entry, const std::string& place) {
     step.entries.push_back(read_entry(entry, place, procedure, step, faults));
   });
+  step.accepted = accepted(fields, faults);
   close(fields, "step");
   return step;
 }
@@ -81,6 +82,7 @@ Section read_section(const Value& item, const std::string& pointer, const Proced
   each(fields, "steps", true, [&](const Value& step, const std::string& place) {
     section.steps.push_back(read_step(step, place, procedure, faults));
   });
+  section.accepted = accepted(fields, faults);
   close(fields, "section");
   return section;
 }
@@ -118,6 +120,7 @@ Procedure read_all(const Value& root, Faults& faults) {
   });
   procedure.index();
   settle_fasteners(procedure);
+  procedure.accepted = accepted(fields, faults);
   close(fields, "procedure");
   return procedure;
 }

@@ -1,6 +1,7 @@
 #include "procedure/reading.h"
 
 #include "procedure/members.h"
+#include "procedure/reader.h"
 #include "json/utf8.h"
 
 #include <algorithm>
@@ -74,6 +75,26 @@ std::vector<std::string> texts(Fields& fields, std::string_view key, Faults& fau
     }
   }
   return all;
+}
+
+Accepted accepted(Fields& fields, Faults& faults) {
+  Accepted out;
+  const Value* object = fields.object("accepted", false);
+  if (!object) return out;
+  for (const json::Member& member : object->members()) {
+    const auto fault = [&](const std::string& message) {
+      faults.push_back({member.value.place(),
+                        fmt::format("{}/{}", fields.pointer_to("accepted"), json::pointer_token(member.key)),
+                        fmt::format("{}, accepted: {}", fields.what(), message)});
+    };
+    if (explain(member.key).empty())
+      fault(fmt::format("there is no warning {}", json::shown(member.key)));
+    else if (!member.value.is(Kind::text) || member.value.as_text().empty())
+      fault(fmt::format("{} needs the reason why it is meant so, as a text", member.key));
+    else
+      out.emplace_back(member.key, member.value.as_text());
+  }
+  return out;
 }
 
 void each(Fields& fields, std::string_view key, bool required, const ItemReader& read) {

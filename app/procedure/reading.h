@@ -31,6 +31,9 @@ enum class TextRule { any, identifiers };
 std::vector<std::string> texts(json::Fields& fields, std::string_view key, Faults& faults, bool required = false,
                                TextRule rule = TextRule::any, std::size_t least = 1);
 
+// {"W20": "reason"}; every code must be one of lint's.
+Accepted accepted(json::Fields& fields, Faults& faults);
+
 // Every item of a list, with its pointer. A required list must hold at least one.
 using ItemReader = std::function<void(const json::Value& item, const std::string& pointer)>;
 void each(json::Fields& fields, std::string_view key, bool required, const ItemReader& read);

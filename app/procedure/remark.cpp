@@ -60,6 +60,33 @@ constexpr std::array explanations = {
     Explanation{"W16",
                 "Of a part used up by fitting it, or with a last day of use, the steps that fit it ask which one "
                 "was taken. None does here. Name the part under \"fits\" of the step that it goes in with."},
+    Explanation{"W20", "A clearance is what is left between two sizes, so its limits follow from theirs, but for the "
+                       "choice of parts that fit one another. These are further apart than both tolerances together. "
+                       "Look all three up again: number, unit, and which column they were read from."},
+    Explanation{"W21", "What is limited has a usual span, by itself or as a part of the size it belongs to: a ring gap "
+                       "for its bore, a clearance for its journal, an end play. This number is far outside it. Likely "
+                       "a decimal point one place off, an inch number taken for mm, or a conversion done twice."},
+    Explanation{"W22", "Two bounds of one limit this far apart hardly come from one line of the manual. Likely a digit "
+                       "or a unit has slipped in one of them."},
+    Explanation{"W23", "A gauge that shows no more than half of what lies between the bounds cannot say on which side "
+                       "a reading is. Name a finer kind of gauge, or look the limit up again."},
+    Explanation{"W24", "Under an oversize or undersize the limits of a size move by just that, and those of a shell's "
+                       "wall by half. These move by something else, or not at all. Likely a slip of a digit, or the "
+                       "standard numbers copied."},
+    Explanation{"W25", "The manual prints one number in two units, and these two are not the same number. One of them "
+                       "was copied wrongly, or is a misprint: look which one goes with the other limits."},
+    Explanation{"W26", "Parts of one kind that are chosen among lie close together in size. One that is five times "
+                       "another has slipped by a digit."},
+    Explanation{"W27", "Grades must follow on one another and cover what is allowed, else a reading in between has no "
+                       "grade, or two."},
+    Explanation{"W28", "The camshaft of a four-stroke engine turns once for two turns of the crank, so its gear has "
+                       "twice the teeth, whatever idlers are in between. Count again."},
+    Explanation{"W29", "Work of this kind has hurt people, and the step says nothing of it. Write the caution, or put "
+                       "down why none is needed."},
+    Explanation{"W30", "Each step waits for the one before it, so one part away at the machine shop holds up all of "
+                       "them. Name under \"after\" only what must really be done before."},
+    Explanation{"W31", "The warning that was accepted here is gone, most likely because the number was put right. "
+                       "Take the line out, so that it does not hide the next slip."},
 };
 
 // A file with hidden characters is told of them, but they must not reach the terminal.

@@ -71,10 +71,26 @@ Value write_bounds(const Bounds& bounds) {
   return object;
 }
 
+void set_accepted(Value& object, const Accepted& accepted) {
+  if (accepted.empty()) return;
+  Value all = Value::object();
+  for (const auto& [code, reason] : accepted) all.set(code, Value::text(reason));
+  object.set("accepted", std::move(all));
+}
+
+Value write_beside(const Beside& beside) {
+  Value object = Value::object({{"unit", word(beside.unit->name)}});
+  if (beside.standard) object.set("standard", write_bounds(*beside.standard));
+  if (beside.service) object.set("service", write_bounds(*beside.service));
+  if (beside.target) object.set("target", number(*beside.target));
+  return object;
+}
+
 void set_values(Value& object, const LimitValues& values) {
   if (values.standard) object.set("standard", write_bounds(*values.standard));
   if (values.service) object.set("service", write_bounds(*values.service));
   if (values.target) object.set("target", number(*values.target));
+  if (values.beside) object.set("beside", write_beside(*values.beside));
 }
 
 Value write_case(const LimitCase& one) {
@@ -93,6 +109,7 @@ Value write_limit(const Limit& limit) {
   set_text(object, "source", limit.source);
   object.set("rule", word(calc::name_of(limit.rule)));
   if (!limit.cases.empty()) object.set("when", list_of(limit.cases, write_case));
+  set_accepted(object, limit.accepted);
   return object;
 }
 
@@ -233,6 +250,7 @@ Value write_entry(const Step& step, const Entry& entry) {
   set_time(object, "least", entry.least);
   set_time(object, "most", entry.most);
   if (entry.computation) set_calculated(object, step, entry);
+  set_accepted(object, entry.accepted);
   return object;
 }
 
@@ -249,6 +267,7 @@ Value write_step(const Step& step) {
   set_text(object, "figure", step.figure);
   Value& entries = object.set("entries", Value::array());
   for (const Entry& entry : step.entries) entries.push(write_entry(step, entry));
+  set_accepted(object, step.accepted);
   return object;
 }
 
@@ -283,10 +302,12 @@ Value write_gear(const TrainGear& gear) {
 }
 
 Value write_section(const Section& section) {
-  return Value::object({{"id", Value::text(section.id)},
-                        {"title", Value::text(section.title)},
-                        {"deferrable", Value::boolean(section.deferrable)},
-                        {"steps", list_of(section.steps, write_step)}});
+  Value object = Value::object({{"id", Value::text(section.id)},
+                                {"title", Value::text(section.title)},
+                                {"deferrable", Value::boolean(section.deferrable)},
+                                {"steps", list_of(section.steps, write_step)}});
+  set_accepted(object, section.accepted);
+  return object;
 }
 
 } // namespace
@@ -308,6 +329,7 @@ Value resolved(const Procedure& procedure) {
   if (!procedure.machine_work.empty()) root.set("machine-work", list_of(procedure.machine_work, write_work));
   if (!procedure.gear_train.empty()) root.set("gear-train", list_of(procedure.gear_train, write_gear));
   root.set("sections", list_of(procedure.sections, write_section));
+  set_accepted(root, procedure.accepted);
   return root;
 }
 

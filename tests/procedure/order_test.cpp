@@ -35,7 +35,9 @@ std::string long_procedure(int count) {
            {{"id": "c", "kind": "calculated", "title": "Form", "computation": "form",
              "inputs": {{"readings": {{"entry": "r"}}}}, "judge": {{"max": "l{0}"}}}},)",
         i);
-    const std::string after = i == 0 ? "" : fmt::format(R"("after": ["s{}"],)", i - 1);
+    const std::string after = i == 0   ? ""
+                              : i == 2 ? R"("after": ["s0", "s1"],)"
+                                       : fmt::format(R"("after": ["s{}"],)", i - 1);
     steps += separator +
              step(fmt::format("s{}", i), entries + confirm,
                   after + R"("cautions": [{"word": "NOTICE", "hazard": "a", "consequence": "b", "avoid": "c"}],)");
