@@ -15,16 +15,18 @@ namespace {
 constexpr std::string_view version = "0.1";
 
 const std::vector<Command>& all_commands() {
-  static const std::vector<Command> all = {drive_command(),  lint_command(),     calc_command(), verify_command(),
-                                           backup_command(), handover_command(), order_command()};
+  static const std::vector<Command> all = {drive_command(),  lint_command(),         calc_command(),
+                                           verify_command(), backup_command(),       handover_command(),
+                                           order_command(),  new_procedure_command()};
   return all;
 }
 
 std::string overview() {
   std::string text = "witnessmark follows a procedure while an engine is put together: it says what a reading means,\n"
                      "does not go on past one that is out of its limits, and keeps a signed record.\n\n";
-  for (const Command& command : all_commands()) text += fmt::format("  {:<10}{}\n", command.name, command.purpose);
-  text += "  bench     Opens the window on a shop file; so does witnessmark alone, on the one in the data folder.\n";
+  for (const Command& command : all_commands()) text += fmt::format("  {:<14}{}\n", command.name, command.purpose);
+  text +=
+      "  bench         Opens the window on a shop file; so does witnessmark alone, on the one in the data folder.\n";
   return text + "\nwitnessmark COMMAND --help   tells about one command\n"
                 "witnessmark --version        tells which version this is\n\n"
                 "Exit status: 0 done, 1 the answer is no, 2 could not try. An error is one line on stderr.\n"

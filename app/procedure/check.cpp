@@ -51,10 +51,6 @@ std::vector<std::pair<const Value*, std::string>> way_to(const Value& document, 
   return way;
 }
 
-json::Place place_of(const Value& document, std::string_view pointer) {
-  return way_to(document, pointer).back().first->place();
-}
-
 void each_accepted(const Value& value, const std::string& pointer,
                    const std::function<void(std::string_view code, const std::string& pointer)>& look) {
   if (value.is(Kind::array))
@@ -85,8 +81,12 @@ void refuse_twice(std::set<std::string_view>& seen, std::string_view noun, const
 
 } // namespace
 
+json::Place place_in(const Value& document, std::string_view pointer) {
+  return way_to(document, pointer).back().first->place();
+}
+
 void Notes::error(const std::string& pointer, std::string message) {
-  remarks_.push_back({Severity::error, "", {place_of(document_, pointer), pointer, std::move(message)}});
+  remarks_.push_back({Severity::error, "", {place_in(document_, pointer), pointer, std::move(message)}});
 }
 
 void Notes::warning(std::string_view code, const std::string& pointer, std::string message) {
@@ -97,7 +97,7 @@ void Notes::warning(std::string_view code, const std::string& pointer, std::stri
     return;
   }
   remarks_.push_back(
-      {Severity::warning, std::string(code), {place_of(document_, pointer), pointer, std::move(message)}});
+      {Severity::warning, std::string(code), {place_in(document_, pointer), pointer, std::move(message)}});
 }
 
 std::string Notes::written(const std::string& pointer) const {

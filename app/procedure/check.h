@@ -53,6 +53,8 @@ private:
   std::unordered_map<std::string, const Entry*> entries_; // "step/entry"
 };
 
+// Of what the pointer names, or of the nearest object around it.
+json::Place place_in(const json::Value& document, std::string_view pointer);
 std::string pointer_of_limit(const Limit& limit);
 // Each set of numbers of a limit with its pointer: the base, then the cases.
 void each_values(const Limit& limit,

@@ -56,7 +56,7 @@ void check_cases(const Procedure& procedure, Notes& notes, const Limit& limit) {
       without = combination.text();
     }
   } while (combination.next());
-  if (limit.values.empty() && without_count > 0)
+  if (limit.basis != Basis::not_yet && limit.values.empty() && without_count > 0)
     notes.error(pointer, fmt::format("limit {}: no limits for {}{}; add a case, or numbers that hold when no case does",
                                      shown(limit.id), without,
                                      without_count > 1 ? fmt::format(" and {} more", without_count - 1) : ""));
@@ -77,6 +77,10 @@ void check_limits(const Index& index, Notes& notes) {
       filled = filled || !values.empty();
     });
     check_cases(index.procedure(), notes, limit);
+    if (limit.basis == Basis::not_yet && filled)
+      notes.error(pointer_of_limit(limit) + "/basis",
+                  fmt::format("limit {}: it has numbers, so \"not yet\" is no basis; say where they come from",
+                              shown(limit.id)));
     if (limit.basis == Basis::none && filled)
       notes.warning(
           "W04", pointer_of_limit(limit) + "/basis",

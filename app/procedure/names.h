@@ -19,6 +19,7 @@ inline constexpr std::array written_bases = {
     Written<Basis>{Basis::shop, "shop"},
     Written<Basis>{Basis::none, "none"},
     Written<Basis>{Basis::invented_example, "invented example"},
+    Written<Basis>{Basis::not_yet, "not yet"},
 };
 
 inline constexpr std::array written_signal_words = {

@@ -47,7 +47,8 @@ struct Part {
   std::optional<Exact> alpha;         // thermal expansion, 1/K, so that it may be measured warm or cold
 };
 
-enum class Basis { maker, standard, shop, none, invented_example };
+// none: the maker gives no number, what is read is recorded and not judged. not_yet: nobody has looked it up.
+enum class Basis { maker, standard, shop, none, invented_example, not_yet };
 
 // Warnings of lint that are meant as they stand: code ("W20") and the reason.
 using Accepted = std::vector<std::pair<std::string, std::string>>;
