@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <stdexcept>
 
 namespace procedure {
@@ -106,6 +107,38 @@ void check_parts(const Index& index, const Fitting& fitting, Notes& notes, const
   }
 }
 
+// Every step that must be signed before this one, however far back.
+std::set<const Step*> all_before(const Procedure& procedure, const Step& last) {
+  std::set<const Step*> before;
+  std::vector<const Step*> open = {&last};
+  while (!open.empty()) {
+    const Step* step = open.back();
+    open.pop_back();
+    for (const std::string& id : step->after)
+      if (const Step* earlier = procedure.step(id); earlier && before.insert(earlier).second) open.push_back(earlier);
+  }
+  return before;
+}
+
+// A fault holds up the step that fits its part until the proof is there; a proof that waits for this step never comes.
+void check_in_time(const Index& index, const Fitting& fitting, Notes& notes, const OfferedFinding& finding,
+                   const std::string& owner) {
+  const Step* step = index.procedure().step(finding.proof_step);
+  const Entry* entry = index.entry(finding.proof_step, finding.proof_entry);
+  if (!step || !entry || entry->loose || finding.slight) return;
+  const auto before = all_before(index.procedure(), *step);
+  for (const std::string& part : finding.parts) {
+    const auto fits = fitting.find(part);
+    if (fits == fitting.end()) continue;
+    for (const Step* held : fits->second)
+      if (held != step && before.contains(held))
+        return notes.warning("W32", owner + "/proof",
+                             fmt::format("finding {}: step {} fits the part {} and waits for this proof, which can be "
+                                         "filled in only after that step",
+                                         shown(finding.id), shown(held->id), shown(part)));
+  }
+}
+
 } // namespace
 
 void check_findings(const Index& index, Notes& notes) {
@@ -118,6 +151,7 @@ void check_findings(const Index& index, Notes& notes) {
   for (std::size_t i = 0; i < findings.size(); ++i) {
     check_parts(index, fitting, notes, findings[i], fmt::format("/findings/{}", i));
     check_proof(index, notes, findings[i], fmt::format("/findings/{}", i));
+    check_in_time(index, fitting, notes, findings[i], fmt::format("/findings/{}", i));
   }
 }
 

@@ -87,6 +87,9 @@ constexpr std::array explanations = {
                        "them. Name under \"after\" only what must really be done before."},
     Explanation{"W31", "The warning that was accepted here is gone, most likely because the number was put right. "
                        "Take the line out, so that it does not hide the next slip."},
+    Explanation{"W32", "A fault on the part would hold up the step that fits it until the proof is good, and the proof "
+                       "waits for that step: neither could ever be done. Take a proof that is filled in before, or "
+                       "make it a loose entry that may be measured ahead."},
 };
 
 // A file with hidden characters is told of them, but they must not reach the terminal.
