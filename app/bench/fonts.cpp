@@ -43,11 +43,12 @@ std::string load_fonts(float scale) {
   FcConfigDestroy(config); // everything it has read of the other fonts; those of pages, drawn beside it, stay
   if (plain.empty() || bold.empty()) return "The font DejaVu Sans is missing; install the package fonts-dejavu-core.";
   auto& atlas = *ImGui::GetIO().Fonts;
+  atlas.Clear();
   const auto add = [&](const std::string& file, float size, const ImWchar* what) {
     return atlas.AddFontFromFileTTF(file.c_str(), std::floor(size * scale), nullptr, what);
   };
-  loaded = {add(plain, 20, ranges), add(bold, 20, ranges), add(bold, 27, ranges), add(bold, 44, ranges),
-            add(bold, 72, ascii)};
+  loaded = {add(plain, 20, ranges), add(bold, 20, ranges), add(bold, 27, ranges),
+            add(bold, 44, ranges),  add(bold, 72, ascii),  scale};
   return "";
 }
 

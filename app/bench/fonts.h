@@ -13,10 +13,12 @@ struct Fonts {
   ImFont* large = nullptr;  // numbers and titles, read at two metres
   ImFont* huge = nullptr;   // engine and serial
   ImFont* giant = nullptr;  // what a wrench is set to; ASCII only
+  float scale = 1;          // they were loaded at
 };
 
 // Loads into the current ImGui context; `scale` 1 is 20 pixels for text. Empty when the font is there, else what is
-// missing, in a sentence. Call once a context, before the first frame; the context owns the fonts.
+// missing, in a sentence, and those there are stay. Between frames; the context owns the fonts, and whoever holds a
+// texture of their letters makes it again.
 std::string load_fonts(float scale);
 const Fonts& fonts();
 

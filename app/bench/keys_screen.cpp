@@ -47,6 +47,7 @@ void keys_screen(Ui&) {
       {"End", "says whether a part, or the bolts of a joint, are new or reused"},
       {"Insert", "picks what this engine has"},
       {"Home", "releases the engine, once every step is signed; then hands it over: the signed PDF"},
+      {"Shift F12", "how the window looks to you: light, dark or high contrast, size of the text, mm or inches"},
       {"F10", "add a gauge"},
       {"F11", "lock: nobody is signed in any more"},
       {"Escape", "leaves a question without an answer; leads back from what you work out"},

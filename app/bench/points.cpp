@@ -1,5 +1,6 @@
 #include "bench/points.h"
 
+#include "bench/lengths.h"
 #include "bench/widgets.h"
 
 #include <imgui.h>
@@ -26,13 +27,19 @@ int places_of(const std::vector<build::Cell>& cells) {
   return most;
 }
 
-std::string value_text(const build::Cell& cell, int places) {
+// How the values of an entry are written.
+struct Writing {
+  const quantity::Unit& unit;
+  int places;
+};
+
+std::string value_text(const build::Cell& cell, const Writing& writing) {
   if (cell.skipped) return "left out";
-  return cell.tries.empty() ? "...." : cell.value.fixed(places);
+  return cell.tries.empty() ? "...." : shown_number(cell.value, writing.unit, writing.places);
 }
 
-std::string cell_text(const build::Cell& cell, int places) {
-  std::string out = value_text(cell, places);
+std::string cell_text(const build::Cell& cell, const Writing& writing) {
+  std::string out = value_text(cell, writing);
   if (cell.tries.size() > 1) out += fmt::format(" (mean of {})", cell.tries.size());
   if (needs_word(cell.judged.standing)) out += fmt::format(" {}", build::name_of(cell.judged.standing));
   if (cell.judged.conceded) out += ", conceded";
@@ -58,8 +65,8 @@ float width_of(const Piece& piece) {
   return font_of(piece)->CalcTextSizeA(font_of(piece)->FontSize, 1e9f, 0, piece.text.c_str()).x;
 }
 
-Piece piece_of(const build::Cell& cell, int places, bool cursor) {
-  return {cell_text(cell, places), false, needs_word(cell.judged.standing), cell.judged.blocks(), cursor};
+Piece piece_of(const build::Cell& cell, const Writing& writing, bool cursor) {
+  return {cell_text(cell, writing), false, needs_word(cell.judged.standing), cell.judged.blocks(), cursor};
 }
 
 using Line = std::vector<Piece>;
@@ -115,7 +122,7 @@ public:
   Points(const build::Build& build, build::EntryAt at, const std::vector<build::Cell>& now,
          const std::vector<build::Cell>& found, std::optional<std::size_t> cursor)
       : step_(build.plan->step(at.step)), entry_(build.plan->entry(at)), shape_(procedure::cells_of(step_, entry_)),
-        now_(now), found_(found), cursor_(cursor), places_(std::max(places_of(now), places_of(found))) {}
+        now_(now), found_(found), cursor_(cursor), writing_{*entry_.unit, std::max(places_of(now), places_of(found))} {}
 
   bool anything_found() const { return std::ranges::any_of(found_, filled); }
 
@@ -131,8 +138,8 @@ public:
       return {line(head, "as found", found_, first), line(" ", "now", now_, first)};
     }
     return {{{head},
-             {found_here ? value_text(found_[first], places_) + " as found, now" : "now", true},
-             piece_of(now_[first], places_, cursor_ == first)}};
+             {found_here ? value_text(found_[first], writing_) + " as found, now" : "now", true},
+             piece_of(now_[first], writing_, cursor_ == first)}};
   }
 
 private:
@@ -146,7 +153,7 @@ private:
       if (!entry_.rows.empty()) out.push_back({entry_.rows[r], true});
       for (std::size_t c = 0; c < shape_.columns; ++c) {
         const std::size_t index = first + r * shape_.columns + c;
-        out.push_back(piece_of(cells[index], places_, !of_old && cursor_ == index));
+        out.push_back(piece_of(cells[index], writing_, !of_old && cursor_ == index));
         out.back().soft = of_old;
       }
     }
@@ -159,7 +166,7 @@ private:
   const std::vector<build::Cell>& now_;
   const std::vector<build::Cell>& found_;
   std::optional<std::size_t> cursor_;
-  int places_;
+  Writing writing_;
 };
 
 } // namespace
@@ -175,6 +182,8 @@ void points_held(const build::Build& build, build::EntryAt at, const std::vector
   const std::size_t positions = procedure::cells_of(build.plan->step(at.step), build.plan->entry(at)).positions;
   std::vector<std::vector<Line>> lines;
   for (std::size_t p = 0; p < positions; ++p) lines.push_back(points.lines(p));
+  const auto& unit = *build.plan->entry(at).unit;
+  if (in_inches(unit)) say(fonts().text, theme().soft_ink, "in " + unit_words(unit));
   show(lines, points.anything_found() ? 2 : 1);
 }
 

@@ -22,6 +22,6 @@ quantity::Result<quantity::Exact> size_of(const Ui& ui, const build::Build& buil
                                           const quantity::Exact& typed);
 
 void setting_questions(Ui& ui, const build::Build& build);
-std::string about_zero(const Answered& answer);
+std::string about_zero(const build::Build& build, const Answered& answer);
 
 } // namespace bench

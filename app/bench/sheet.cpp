@@ -58,7 +58,7 @@ void margin(const Ui& ui, const build::Build& build, float width, float height) 
     words += ImGui::CalcTextSize(line.c_str(), nullptr, false, width).y + ImGui::GetStyle().ItemSpacing.y;
   ImGui::SetCursorPos(ImVec2(px(14), below_top()));
   ImGui::BeginGroup();
-  const float engine_height = std::min(width * 2, height - below_top() - words - px(50));
+  const float engine_height = std::max(1.0f, std::min(width * 2, height - below_top() - words - px(50)));
   auto& list = *ImGui::GetWindowDrawList();
   const ImVec2 at = ImGui::GetCursorScreenPos();
   list.AddRectFilled(at, ImVec2(at.x + width, at.y + engine_height + px(30)), theme().paper);
@@ -67,7 +67,7 @@ void margin(const Ui& ui, const build::Build& build, float width, float height) 
        engine_height / 2 / static_cast<float>(engine.width));
   ImGui::Dummy(ImVec2(width, engine_height + px(36)));
   ImGui::PushTextWrapPos(px(14) + width);
-  ImGui::PushStyleColor(ImGuiCol_Text, theme().paper);
+  ImGui::PushStyleColor(ImGuiCol_Text, theme().on_bench);
   for (const auto& line : lines) {
     ImGui::TextUnformatted(line.c_str());
     list_text(line, ImGui::GetItemRectMin(), ImGui::GetItemRectMax());
@@ -85,8 +85,16 @@ std::string name_of(const build::Build& build) {
   return fmt::format("{}  {}", build.model, build.serial);
 }
 
+// A window, or letters, that leave little more than a few lines to the sheet: the engine's figure and its customer give
+// way to the work.
+bool cramped() {
+  const ImVec2 size = ImGui::GetIO().DisplaySize;
+  return size.y - below_top() < px(330) || size.x < px(760);
+}
+
 // Huge where it fits on one line.
 ImFont* font_of_name(const build::Build& build, float room) {
+  if (cramped()) return fonts().strong;
   const FontScope scope(fonts().huge);
   return ImGui::CalcTextSize(name_of(build).c_str()).x <= room ? fonts().huge : fonts().large;
 }
@@ -97,48 +105,28 @@ std::string customer_line(const build::Build& build) {
   return fmt::format("{}; {} hours run", build.customer, build.hours);
 }
 
-bool beside_customer(const build::Build& build, float room) {
+// Beside the customer, or the name where that stands alone.
+bool practice_beside(const build::Build& build, float room) {
   const auto width = [](ImFont* font, const std::string& text) {
     return font->CalcTextSizeA(font->FontSize, 1e9f, 0, text.c_str()).x;
   };
-  return width(fonts().text, customer_line(build)) + width(fonts().strong, not_a_record) + px(40) <= room;
+  const float before =
+      cramped() ? width(font_of_name(build, room), name_of(build)) : width(fonts().text, customer_line(build));
+  return before + width(fonts().strong, not_a_record) + px(40) <= room;
 }
 
 void heading(const Ui& ui, const build::Build& build, float room) {
   say(font_of_name(build, room), theme().ink, name_of(build));
-  say(fonts().text, theme().soft_ink, customer_line(build));
+  if (!cramped()) say(fonts().text, theme().soft_ink, customer_line(build));
   if (!practice(ui, build)) return;
-  if (beside_customer(build, room)) ImGui::SameLine(0, px(30));
+  if (practice_beside(build, room)) ImGui::SameLine(0, px(30));
   say(fonts().strong, theme().shout, not_a_record);
 }
 
 float heading_height(const Ui& ui, const build::Build& build, float room) {
   const float spacing = ImGui::GetStyle().ItemSpacing.y;
-  const float lines = practice(ui, build) && !beside_customer(build, room) ? 2.0f : 1.0f;
+  const float lines = (cramped() ? 0.0f : 1.0f) + (practice(ui, build) && !practice_beside(build, room) ? 1.0f : 0.0f);
   return font_of_name(build, room)->FontSize + spacing + lines * (fonts().text->FontSize + spacing) + px(8);
-}
-
-// A line that is closed, with the painted stripe across it.
-void striped_line(std::string_view text) {
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float height = ImGui::GetFontSize() * 1.5f;
-  auto& list = *ImGui::GetWindowDrawList();
-  list.AddRectFilled(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x - px(24), at.y + height), theme().metal);
-  list.AddLine(ImVec2(at.x + px(8), at.y + height), ImVec2(at.x + px(16), at.y), theme().paint, px(7));
-  ImGui::SetCursorScreenPos(ImVec2(at.x + px(30), at.y + height * 0.15f));
-  say(fonts().strong, theme().ink, text);
-  ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height + px(6)));
-}
-
-// A line that waits for a part at the machine shop, hatched at its left.
-void hatched_line(std::string_view text) {
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float height = ImGui::GetFontSize() * 1.5f;
-  hatch(at, ImVec2(at.x + px(22), at.y + height));
-  ImGui::Indent(px(30));
-  ImGui::SetCursorScreenPos(ImVec2(at.x + px(30), at.y + height * 0.15f));
-  say(fonts().text, theme().ink, text);
-  ImGui::Unindent(px(30));
 }
 
 std::string state_words(const build::Build& build, std::size_t step) {
@@ -231,8 +219,8 @@ void sheet_screen(Ui& ui) {
   ui.sheet.as_found = false;
   if (ui.sheet.asking == Asking::nothing) change_step(ui, build);
   const ImVec2 size = ImGui::GetIO().DisplaySize;
-  const float left = std::clamp(size.x * 0.17f, px(150), px(330));
-  margin(ui, build, left, size.y);
+  const float left = cramped() ? -px(14) : std::clamp(size.x * 0.17f, px(150), px(330));
+  if (!cramped()) margin(ui, build, left, size.y);
   // The engine's name stays in sight; only the sheet below it moves.
   ImGui::SetCursorPos(ImVec2(left + px(28), below_top()));
   const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -250,6 +238,8 @@ void sheet_screen(Ui& ui) {
   const auto& procedure = build.plan->procedure();
   say(fonts().text, theme().soft_ink,
       fmt::format("{}, revision {}. {}", procedure.title, procedure.revision, procedure.notice));
+  if (cramped())
+    for (const auto& line : standing_lines(ui, build)) say(fonts().strong, theme().ink, line);
   sections(ui, build);
   // Room enough beneath the last step to bring it up to where it can be worked on.
   ImGui::Dummy(ImVec2(0, ImGui::GetWindowHeight() * 0.4f));

@@ -1,6 +1,7 @@
 // What the keys do on the sheet, entry by entry: each becomes an action; the gate answers.
 #include "bench/entry_figure.h"
 #include "bench/figure.h"
+#include "bench/lengths.h"
 #include "bench/photographs.h"
 #include "bench/setting.h"
 #include "bench/tightening.h"
@@ -49,7 +50,7 @@ Value reading_action(const Ui& ui, const build::Build& build, build::EntryAt at,
   if (!step.positions.empty())
     out.set("position", Value::text(step.positions[ui.sheet.cell / procedure::cells_of(step, entry).per_position()]));
   const bool one = entry.rows.empty() && entry.columns.empty();
-  out.set(one ? "value" : "values", nested(step, entry, ui.sheet.cell, ui.sheet.typed));
+  out.set(one ? "value" : "values", nested(step, entry, ui.sheet.cell, as_meant(ui.sheet.typed, *entry.unit)));
   if (!entry.by_eye) out.set("gauge", Value::text(chosen_gauge(ui, build, at)));
   add_how(ui, build, at, out);
   if (ui.sheet.as_found)
@@ -62,14 +63,15 @@ Value reading_action(const Ui& ui, const build::Build& build, build::EntryAt at,
 // What the number would be, before it is recorded: read strictly and judged as the gate will judge it.
 void preview(const Ui& ui, const build::Build& build, build::EntryAt at) {
   const auto& entry = build.plan->entry(at);
-  const auto typed = quantity::parse_typed(ui.sheet.typed, *entry.unit);
+  const auto typed = quantity::parse_typed(as_meant(ui.sheet.typed, *entry.unit), *entry.unit);
   if (!typed) {
     say(fonts().text, theme().shout, typed.error().message);
     return;
   }
   const auto value = size_of(ui, build, at, quantity::in_unit(*typed, *entry.unit)->value);
   if (!value) return say(fonts().text, theme().shout, value.error().message);
-  std::string words = quantity::text({*value, entry.unit, std::nullopt});
+  std::string words = shown_length(*value, *entry.unit);
+  if (in_inches(*entry.unit)) words += fmt::format(" ({})", quantity::text({*value, entry.unit, std::nullopt}));
   if (!how_read(ui, build, at).part_at.empty()) // the gate takes it to 20 degC, and judges that
     return say(fonts().large, theme().ink, words + " before it is taken to 20 degC");
   const auto* gauge = ui.desk.shop().gauge(chosen_gauge(ui, build, at));
@@ -102,7 +104,7 @@ void readings_input(Ui& ui, const build::Build& build, build::EntryAt at) {
   const std::string point = procedure::name_of_cell(step, entry, sheet.cell);
   const std::string gauge = chosen_gauge(ui, build, at);
   say(fonts().strong, theme().ink,
-      fmt::format("{} in {}, with {}", point.empty() ? "The reading" : "At " + point, entry.unit->name,
+      fmt::format("{} in {}, with {}", point.empty() ? "The reading" : "At " + point, unit_words(*entry.unit),
                   entry.by_eye    ? "the eye"
                   : gauge.empty() ? "no gauge of the shop: none will do, F10 adds one"
                                   : gauge));
@@ -252,7 +254,7 @@ std::string limit_text(const build::Build& build, build::EntryAt at, std::size_t
   if (id.empty()) return "";
   const auto by = build::applied(build, at, id, position);
   if (!by.bounds) return by.lacking == build::Standing::recorded ? "" : std::string(build::name_of(by.lacking));
-  return fmt::format("{}, {}", build::text(*by.bounds, *by.limit->unit), by.column);
+  return fmt::format("{}, {}", shown_bounds(*by.bounds, *by.limit->unit), by.column);
 }
 
 std::vector<const build::Gauge*> suitable_gauges(const Ui& ui, const build::Build& build, build::EntryAt at) {

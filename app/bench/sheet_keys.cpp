@@ -161,6 +161,10 @@ bool key_behind(bool behind, float right, const KeyLabel& one) {
 void step_keys(Ui& ui, const build::Build& build) {
   if (build.released()) return handover_key(ui, build);
   if (!ui.desk.signed_in()) {
+    if (ui.sheet.scroll && ImGui::GetWindowHeight() < px(420)) { // low: nothing else is to be done yet
+      ImGui::SetScrollHereY(0);
+      ui.sheet.scroll = false;
+    }
     sign_in(ui);
     if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
     return;
@@ -306,7 +310,7 @@ void answered(Ui& ui, const Answered& answer) {
     ui.again = true;
     return;
   }
-  if (done == "zero") ui.message = about_zero(answer);
+  if (done == "zero") ui.message = about_zero(*ui.desk.build(), answer);
   if (answer.action.find("as_found")) return move_as_found(ui);
   if (part_answered(ui, answer)) return;
   const std::string verdict = answer.answer.text_or_empty("verdict");

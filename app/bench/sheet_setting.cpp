@@ -1,6 +1,7 @@
 #include "bench/setting.h"
 
 #include "bench/asking.h"
+#include "bench/lengths.h"
 #include "build/comparator.h"
 #include "quantity/typed.h"
 
@@ -46,7 +47,7 @@ void take_setting(HowRead& how, const build::ComparatorSet& set) {
 std::vector<std::string> standards(const Ui& ui, const build::Build& build, build::EntryAt at) {
   const auto& entry = build.plan->entry(at);
   const std::string gauge = chosen_gauge(ui, build, at);
-  const auto size = quantity::parse_typed(ui.sheet.asked_how.set_at, *entry.unit);
+  const auto size = quantity::parse_typed(as_meant(ui.sheet.asked_how.set_at, *entry.unit), *entry.unit);
   std::vector<std::string> first, rest;
   for (const auto& [id, one] : ui.desk.shop().gauges) {
     if (id == gauge || one.tool != build::Tool::measuring) continue;
@@ -70,6 +71,17 @@ std::string named_among(const std::vector<std::string>& ids, const std::string& 
   return found.empty() ? letters : found;
 }
 
+std::string setting_words(const build::ComparatorSet& set, const quantity::Unit& unit) {
+  if (!in_inches(unit)) return build::setting_text(set, unit);
+  return shown_length(set.at, unit) + (set.with.empty() ? "" : " on " + set.with);
+}
+
+std::string set_at_words(const HowRead& how, const quantity::Unit& unit) {
+  const auto typed = quantity::parse_typed(how.set_at, unit);
+  return in_inches(unit) && typed ? shown_length(quantity::convert(typed->value, *typed->unit, unit), unit)
+                                  : how.set_at;
+}
+
 // What is wrong with what was typed so far; "" when nothing is.
 std::string fault_in(const HowRead& how, const quantity::Unit& unit) {
   const auto read = [](const char* what, const std::string& text, const quantity::Unit& in) -> std::string {
@@ -87,7 +99,9 @@ std::string fault_in(const HowRead& how, const quantity::Unit& unit) {
 }
 
 void begin(Ui& ui, const build::Build& build) {
-  const HowRead how = how_read(ui, build, at_work(ui));
+  HowRead how = how_read(ui, build, at_work(ui));
+  const auto& unit = *build.plan->entry(at_work(ui)).unit;
+  if (in_inches(unit) && quantity::Exact::decimal(how.set_at)) how.set_at += fmt::format(" {}", unit.name);
   ask(ui, Asking::setting);
   ui.sheet.asked_how = how;
 }
@@ -100,12 +114,12 @@ void ask_setting(Ui& ui, const build::Build& build) {
   const auto could_be = standards(ui, build, at);
   say(fonts().strong, theme().ink, fmt::format("{}, with {}:", entry.title, chosen_gauge(ui, build, at)));
   if (open)
-    say(fmt::format("It stays set at {} until it is put back there.", build::setting_text(*open, *entry.unit)));
+    say(fmt::format("It stays set at {} until it is put back there.", setting_words(*open, *entry.unit)));
   else
     say(fonts().text, theme().soft_ink,
         could_be.empty() ? "Nothing in the shop is there to set it on."
                          : fmt::format("It could be set on {}; a few letters do.", fmt::join(could_be, ", ")));
-  const std::string set_at = fmt::format("Gauge set at, in {}, or nothing: it shows the size", entry.unit->name);
+  const std::string set_at = fmt::format("Gauge set at, in {}, or nothing: it shows the size", unit_words(*entry.unit));
   const std::pair<const char*, std::string*> part{"The part is at, in degC, or nothing: 20", &how.part_at};
   const std::pair<const char*, std::string*> gauge{"The gauge is at, in degC, or nothing: 20", &how.gauge_at};
   const bool ready = open ? fields(ui, {part, gauge})
@@ -116,6 +130,7 @@ void ask_setting(Ui& ui, const build::Build& build) {
   const std::string fault = fault_in(how, *entry.unit);
   if (!fault.empty()) say(fonts().text, theme().shout, fault);
   if (!ready || !fault.empty()) return;
+  how.set_at = as_meant(how.set_at, *entry.unit);
   how.set_with = named_among(could_be, how.set_with);
   ui.sheet.how[at] = how;
   leave(ui);
@@ -127,14 +142,14 @@ void ask_zero(Ui& ui, const build::Build& build) {
   const auto* set = build::open_set(build.entry(at));
   if (!set) return leave(ui);
   say(fonts().strong, theme().ink,
-      fmt::format("{} back on its setting, {}: what does it show?", set->gauge,
-                  build::setting_text(*set, *entry.unit)));
+      fmt::format("{} back on its setting, {}: what does it show?", set->gauge, setting_words(*set, *entry.unit)));
   say(fonts().text, theme().soft_ink,
-      fmt::format("More than {} {} either way, and what was read from it is measured again.", set->division.text(),
-                  entry.unit->name));
-  if (!fields(ui, {{"It shows", &ui.sheet.typed}}) || ui.sheet.typed.empty()) return;
+      fmt::format("More than {} either way, and what was read from it is measured again.",
+                  shown_length(set->division, *entry.unit)));
+  const std::string shows = fmt::format("It shows, in {}", unit_words(*entry.unit));
+  if (!fields(ui, {{shows.c_str(), &ui.sheet.typed}}) || ui.sheet.typed.empty()) return;
   Value line = entry_action(ui, "zero");
-  line.set("value", Value::text(ui.sheet.typed));
+  line.set("value", Value::text(as_meant(ui.sheet.typed, *entry.unit)));
   ui.sheet.how[at].set_at.clear();
   ui.sheet.how[at].set_with.clear();
   leave(ui);
@@ -176,8 +191,9 @@ quantity::Result<quantity::Exact> size_of(const Ui& ui, const build::Build& buil
   if (!set_at) return set_at.error();
   const auto size = quantity::convert(set_at->value, *set_at->unit, unit);
   if (build::beyond_a_dial(typed, size))
-    return quantity::Error{"implausible", fmt::format("The gauge is set at {} {}: type what its dial shows, near 0.",
-                                                      how.set_at, unit.name)};
+    return quantity::Error{"implausible", fmt::format("The gauge is set at {}: type what its dial shows, near 0.",
+                                                      in_inches(unit) ? shown_length(size, unit)
+                                                                      : fmt::format("{} {}", how.set_at, unit.name))};
   return size + typed;
 }
 
@@ -187,7 +203,7 @@ void setting_line(const Ui& ui, const build::Build& build, build::EntryAt at) {
   const HowRead how = how_read(ui, build, at);
   if (!how.set_at.empty())
     say(fonts().strong, theme().ink,
-        fmt::format("set at {}{}: type what the dial shows", how.set_at,
+        fmt::format("set at {}{}: type what the dial shows", set_at_words(how, *entry.unit),
                     how.set_with.empty() ? "" : " on " + how.set_with));
   if (!how.part_at.empty())
     say(fonts().strong, theme().ink,
@@ -225,8 +241,11 @@ void setting_questions(Ui& ui, const build::Build& build) {
     ask_zero(ui, build);
 }
 
-std::string about_zero(const Answered& answer) {
-  const std::string drift = answer.answer.text_or_empty("drift");
+std::string about_zero(const build::Build& build, const Answered& answer) {
+  const auto step = build.plan->find_step(answer.action.text_or_empty("step"));
+  const auto entry = step ? build.plan->find_entry(*step, answer.action.text_or_empty("entry")) : std::nullopt;
+  const auto off = quantity::Exact::written(answer.answer.text_or_empty("drift"));
+  const std::string drift = entry && off ? shown_length(*off, *build.plan->entry({*step, *entry}).unit) : "";
   return answer.answer.at("kept").as_boolean()
              ? fmt::format("back at zero: {}; its readings stand", drift)
              : fmt::format("the gauge had drifted by {}: measure again what is open now", drift);

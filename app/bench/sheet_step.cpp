@@ -4,6 +4,7 @@
 #include "bench/figure.h"
 #include "bench/finding_words.h"
 #include "bench/gear_train.h"
+#include "bench/lengths.h"
 #include "bench/photographs.h"
 #include "bench/points.h"
 #include "bench/tightening.h"
@@ -51,7 +52,10 @@ std::string result_text(const std::string& name, const json::Value& result) {
   if (result.is(json::Kind::text)) return fmt::format("{} {}", shown, result.as_text());
   if (!result.is(json::Kind::object)) return "";
   const auto value = quantity::Exact::written(result.at("value").as_text());
-  std::string out = fmt::format("{} {} {}", shown, value ? value->fixed(3) : "", result.at("unit").as_text());
+  const std::string unit = result.at("unit").as_text();
+  const auto* known = quantity::find_unit(unit);
+  const std::string number = !value ? "" : known ? shown_number(*value, *known, 3) : value->fixed(3);
+  std::string out = fmt::format("{} {} {}", shown, number, known ? shown_unit(*known).name : unit);
   const std::string verdict = result.text_or_empty("verdict");
   if (!verdict.empty()) out += fmt::format(" {}", verdict);
   return out;

@@ -3,6 +3,7 @@
 #include "bench/tightening.h"
 
 #include "bench/figure.h"
+#include "bench/lengths.h"
 #include "build/limits.h"
 #include "drawing/lever.h"
 #include "drawing/pattern.h"
@@ -80,7 +81,7 @@ Exact run_on_of(const Ui& ui, const Pull& pull, const quantity::Unit& unit) {
 
 const quantity::Unit& unit_of(const View& view) {
   const auto& limit = *view.pull->aim->limit->unit;
-  return view.tool && quantity::same_dimension(*view.tool->unit, limit) ? *view.tool->unit : limit;
+  return shown_unit(view.tool && quantity::same_dimension(*view.tool->unit, limit) ? *view.tool->unit : limit);
 }
 
 // The value that Enter would state: what is typed, else what is proposed.
@@ -102,7 +103,7 @@ void value_lines(const Ui& ui, const View& view) {
   const Setting setting = setting_now(ui, view);
   const bool only_window =
       !stated_unread(pull, view.tool) && ui.sheet.typed.empty() && pull.stage.kind != StageKind::torque;
-  say_large(only_window ? build::text(*pull.aim) : fmt::format("{} {}", shown(setting.value), setting.unit->name));
+  say_large(only_window ? text_of(*pull.aim) : fmt::format("{} {}", shown(setting.value), setting.unit->name));
   if (pull.lever && reads_torque(pull.stage))
     say(fonts().strong, theme().ink,
         fmt::format("on the wrench; the bolt gets {} {}", shown(setting.at_fastener), wanted.name));

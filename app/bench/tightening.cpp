@@ -1,5 +1,6 @@
 #include "bench/tightening.h"
 
+#include "bench/lengths.h"
 #include "procedure/estimate.h"
 
 #include "build/limits.h"
@@ -153,10 +154,17 @@ std::string stage_words(const Pull& pull) {
                      pull.stage.by == By::stage ? "all of them in this order" : "one by one");
 }
 
+std::string text_of(const build::Aim& aim) {
+  const auto& unit = *aim.limit->unit;
+  if (!in_inches(unit)) return build::text(aim);
+  if (aim.bounds) return shown_bounds(*aim.bounds, unit);
+  return aim.target ? shown_length(*aim.target, unit) : std::string();
+}
+
 std::string aim_words(const Pull& pull) {
   if (!pull.aim) return pull.lacking;
-  if (pull.aim->bounds) return "good: " + build::text(*pull.aim);
-  return fmt::format("{}; maker gives no tolerance", build::text(*pull.aim));
+  if (pull.aim->bounds) return "good: " + text_of(*pull.aim);
+  return fmt::format("{}; maker gives no tolerance", text_of(*pull.aim));
 }
 
 std::string tool_words(const build::Gauge& gauge) {
@@ -197,7 +205,8 @@ BoltWords bolt_words(const build::Build& build, const Pull& pull) {
   if (!bolt.state.empty()) {
     out.known = fmt::format("bolt {}: {}", pull.fastener(), bolt.state);
     if (asked.uses) out.known += fmt::format(", used {} of {} times", bolt.uses, *asked.uses);
-    if (bolt.length) out.known += fmt::format(", {} long", bolt.length->text());
+    if (bolt.length && !asked.length.empty())
+      out.known += fmt::format(", {} long", shown_length(*bolt.length, *build.limit(asked.length)->unit));
     if (!bolt.identity.empty()) out.known += fmt::format(", marked {}", bolt.identity);
   }
   const bool begins = build.entry(pull.at).fasteners[pull.next.fastener].empty();

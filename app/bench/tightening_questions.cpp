@@ -1,6 +1,7 @@
 // The questions about a joint, asked in the left half of its part of the sheet while its figure stands at the right:
 // bolts, adapter, another fastener, loosening. Each ends in an action or with Escape.
 #include "bench/asking.h"
+#include "bench/lengths.h"
 
 #include "quantity/typed.h"
 
@@ -162,12 +163,12 @@ void ask_bolts_which(Ui& ui) {
 
 void ask_bolt_length(Ui& ui, const build::Build& build, build::EntryAt at) {
   const auto& limit = *build.limit(build.plan->entry(at).bolt->length);
-  say(fonts().strong, theme().ink, fmt::format("{}, in {}", limit.title, limit.unit->name));
+  say(fonts().strong, theme().ink, fmt::format("{}, in {}", limit.title, unit_words(*limit.unit)));
   if (!fields(ui, {{"Which bolt", &ui.sheet.fasteners}, {"Length", &ui.sheet.typed}, {"Gauge", &ui.sheet.mark}}))
     return;
   Value line = entry_action(ui, "bolt");
   line.set("fasteners", names_of(ui.sheet.fasteners));
-  line.set("length", Value::text(ui.sheet.typed));
+  line.set("length", Value::text(as_meant(ui.sheet.typed, *limit.unit)));
   line.set("gauge", Value::text(ui.sheet.mark));
   leave(ui);
   ui.send(std::move(line));
@@ -194,7 +195,7 @@ void ask_another_fastener(Ui& ui, const build::Build& build, build::EntryAt at) 
   const auto* tool = ui.desk.shop().gauge(gauge);
   const auto* unit = tool ? tool->unit : pull->aim ? pull->aim->limit->unit : nullptr;
   say(fonts().strong, theme().ink,
-      fmt::format("Stage {}{}{}", pull->stage.id, unit ? fmt::format(", in {}", unit->name) : "",
+      fmt::format("Stage {}{}{}", pull->stage.id, unit ? fmt::format(", in {}", unit_words(*unit)) : "",
                   gauge.empty() ? "" : ", with " + gauge));
   const char* name = "Which fastener";
   const bool ready = !valued                  ? fields(ui, {{name, &ui.sheet.fasteners}})
@@ -206,7 +207,7 @@ void ask_another_fastener(Ui& ui, const build::Build& build, build::EntryAt at) 
   Value line = entry_action(ui, "tighten");
   line.set("fastener", Value::text(ui.sheet.fasteners));
   line.set("stage", Value::text(pull->stage.id));
-  if (valued) line.set("value", Value::text(ui.sheet.typed));
+  if (valued) line.set("value", Value::text(unit ? as_meant(ui.sheet.typed, *unit) : ui.sheet.typed));
   if (valued && unit) line.set("unit", Value::text(std::string(unit->name)));
   if (valued && pull->stage.prevailing) line.set("prevailing", Value::text(ui.sheet.run_on));
   if (!gauge.empty()) line.set("gauge", Value::text(gauge));

@@ -4,6 +4,7 @@
 
 #include "bench/desk.h"
 #include "bench/keys.h"
+#include "bench/look.h"
 #include "bench/widgets.h"
 #include "bench/work_out.h"
 #include "build/compare.h"
@@ -190,6 +191,7 @@ struct Ui {
   std::function<void*(const handover::Pixels&)> upload; // into the one texture there is for photographs
   PartsState parts;
   SizesState sizes;
+  Mirror look;
   std::string finding;            // chosen on their screen, by its id
   bool returned = false;          // from working something out, to what one was typing
   std::size_t row = 0;            // chosen line of a list
@@ -218,6 +220,7 @@ void sizes_screen(Ui& ui);      // the options' choices side by side
 void strip_down_screen(Ui& ui); // what is measured as the engine comes apart
 void shop_screen(Ui& ui);
 void keys_screen(Ui& ui);
+void look_screen(Ui& ui); // theme, size of the text, units
 void sign_in(Ui& ui);     // in place of what needs a person
 void work_screen(Ui& ui); // the computations, or the one that is open
 

@@ -23,7 +23,12 @@ unsigned caret_wanted = 0; // field whose caret goes behind its text once it has
 void note(std::string id, std::string_view text) {
   if (!list) return;
   const unsigned full = id.empty() ? 0 : ImGui::GetID(id.c_str());
-  list->push_back({std::move(id), std::string(text), ImGui::GetItemRectMin(), ImGui::GetItemRectMax(), full});
+  const ImVec2 low = ImGui::GetWindowPos();
+  const ImVec2 size = ImGui::GetWindowSize();
+  const float most = ImGui::GetScrollMaxY();
+  const ImVec2 high(low.x + size.x - (most > 0 ? ImGui::GetStyle().ScrollbarSize : 0), low.y + size.y);
+  list->push_back({std::move(id), std::string(text), ImGui::GetItemRectMin(), ImGui::GetItemRectMax(), full, low, high,
+                   ImGui::GetScrollY(), most - ImGui::GetScrollY()});
 }
 
 } // namespace
@@ -97,7 +102,10 @@ void say(std::string_view text) {
 }
 
 void say_beside(ImFont* font, ImU32 colour, std::string_view text) {
+  const float taller = ImGui::GetItemRectSize().y - font->FontSize;
   ImGui::SameLine();
+  // On the same foot as larger letters before it.
+  if (taller > 0 && taller < font->FontSize) ImGui::SetCursorPosY(ImGui::GetCursorPosY() + taller * 0.8f);
   say(font, colour, text);
 }
 
@@ -132,9 +140,18 @@ float width_of(const KeyLabel& button, Fit fit) {
   return ImGui::CalcTextSize(shown_on(button.label, button.key, fit).c_str()).x + 2 * padding_of(fit);
 }
 
+// What is drawn next stands behind the newest thing, on its line.
+bool stands_behind() {
+  const ImVec2 next = ImGui::GetCursorScreenPos();
+  return next.x >= ImGui::GetItemRectMax().x && next.y < ImGui::GetItemRectMax().y;
+}
+
+// On a line of its own where it does not fit behind what stands there.
 bool one_button(std::string_view id, std::string_view label, std::string_view key, Fit fit) {
   const FontScope scope(font_of(fit));
   const std::string shown = shown_on(label, key, fit);
+  const float width = ImGui::CalcTextSize(shown.c_str()).x + 2 * padding_of(fit);
+  if (width > ImGui::GetContentRegionAvail().x && stands_behind()) ImGui::NewLine();
   const std::string full = fmt::format("{}###{}", shown, id);
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(padding_of(fit), ImGui::GetStyle().FramePadding.y));
   const bool clicked = ImGui::Button(full.c_str(), ImVec2(0, button_height * ImGui::GetFontSize()));
@@ -243,7 +260,7 @@ bool resting_line(const char* id, std::string_view text, ImFont* font, float wid
   const std::string name = std::string("##") + id;
   const bool clicked = ImGui::InvisibleButton(name.c_str(), ImVec2(width, tall + 2 * padding.y));
   auto& shapes = *ImGui::GetWindowDrawList();
-  shapes.AddRect(low, high, theme().faint, 0, 0, ImGui::GetStyle().FrameBorderSize);
+  shapes.AddRect(low, high, theme().soft_ink, 0, 0, ImGui::GetStyle().FrameBorderSize);
   shapes.AddText(font, font->FontSize, ImVec2(low.x + padding.x, low.y + padding.y), theme().ink, text.data(), end,
                  wrap);
   note(name, text);
@@ -264,8 +281,10 @@ void set_below_top(float y) {
 
 SheetScope::SheetScope(const char* id) {
   const ImVec2 size = ImGui::GetIO().DisplaySize;
-  ImGui::SetCursorPos(ImVec2(px(40), below_top()));
-  ImGui::BeginChild(id, ImVec2(size.x - px(80), size.y - below_top() - px(20)), false,
+  const float beside = std::min(px(40), size.x / 32);
+  const float beneath = std::min(px(20), size.y / 40);
+  ImGui::SetCursorPos(ImVec2(beside, below_top()));
+  ImGui::BeginChild(id, ImVec2(size.x - 2 * beside, size.y - below_top() - beneath), false,
                     ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
   ImGui::Indent(px(24));
   gap(0.6f);
@@ -284,12 +303,34 @@ void hatch(ImVec2 low, ImVec2 high) {
   for (float x = low.x - tall; x < high.x; x += px(8))
     shapes.AddLine(ImVec2(x, high.y), ImVec2(x + tall, low.y), theme().ink, px(2));
   shapes.PopClipRect();
-  shapes.AddRect(low, high, theme().ink, 0, 0, px(2));
+  shapes.AddRect(low, high, theme().ink, 0, 0, px(2) * theme().line);
+}
+
+void striped_line(std::string_view text) {
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float height = ImGui::GetFontSize() * 1.5f;
+  auto& shapes = *ImGui::GetWindowDrawList();
+  shapes.AddRectFilled(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x - px(24), at.y + height), theme().metal);
+  shapes.AddLine(ImVec2(at.x + px(8), at.y + height), ImVec2(at.x + px(16), at.y), theme().paint, px(7));
+  ImGui::SetCursorScreenPos(ImVec2(at.x + px(30), at.y + height * 0.15f));
+  say(fonts().strong, theme().ink, text);
+  ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height + px(6)));
+}
+
+void hatched_line(std::string_view text) {
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float height = ImGui::GetFontSize() * 1.5f;
+  hatch(at, ImVec2(at.x + px(22), at.y + height));
+  ImGui::Indent(px(30));
+  ImGui::SetCursorScreenPos(ImVec2(at.x + px(30), at.y + height * 0.15f));
+  say(fonts().text, theme().ink, text);
+  ImGui::Unindent(px(30));
 }
 
 void rule() {
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  ImGui::GetWindowDrawList()->AddLine(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x, at.y), theme().faint, 2);
+  ImGui::GetWindowDrawList()->AddLine(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x, at.y), theme().faint,
+                                      px(1.5f) * theme().line);
   gap(0.4f);
 }
 
@@ -302,7 +343,7 @@ void list_what_is_drawn(std::vector<Drawn>* into) {
 }
 
 void list_text(std::string_view text, ImVec2 low, ImVec2 high) {
-  if (list) list->push_back({"", std::string(text), low, high, 0});
+  if (list) list->push_back({"", std::string(text), low, high, 0, low, high});
 }
 
 } // namespace bench

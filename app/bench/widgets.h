@@ -85,8 +85,10 @@ public:
 
 void scroll_by_keys(); // Page Up and Page Down, within the sheet that is being drawn
 
-void hatch(ImVec2 low, ImVec2 high); // what is away
-void rule();                         // a thin line across the sheet
+void hatch(ImVec2 low, ImVec2 high);      // what is away
+void striped_line(std::string_view text); // closed, with the painted stripe across it
+void hatched_line(std::string_view text); // waits for a part at the machine shop
+void rule();                              // a thin line across the sheet
 void gap(float text_heights);
 
 // --- for tests ---------------------------------------------------------------------------------------------------
@@ -95,6 +97,8 @@ struct Drawn {
   std::string text;
   ImVec2 low, high;
   unsigned full_id = 0;
+  ImVec2 room_low, room_high; // what is seen of the window it stands in
+  float above = 0, below = 0; // how far that can still be scrolled
 };
 void list_what_is_drawn(std::vector<Drawn>* into);              // null ends it
 void list_text(std::string_view text, ImVec2 low, ImVec2 high); // drawn without a widget

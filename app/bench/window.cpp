@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace bench {
 
@@ -47,6 +48,7 @@ json::Value entry_action(const Ui& ui, std::string_view name) {
 namespace {
 
 void go(Ui& ui, const std::string& screen) {
+  if (screen == "look" && ui.screen != "look") ui.look.back = ui.screen;
   if (screen == "work" && ui.screen != "work") {
     ui.work.back = ui.screen;
     ui.work.back_row = ui.row;
@@ -84,7 +86,8 @@ constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},
                             {"strip-down", "Strip-down", "Shift F1", key::f1, true, true},
                             {"findings", "Findings", "Shift F2", key::f1 + 1, true, true},
                             {"parts", "Parts", "Shift F3", key::f1 + 2, true, true},
-                            {"sizes", "Sizes", "Shift F4", key::f1 + 3, true, true}};
+                            {"sizes", "Sizes", "Shift F4", key::f1 + 3, true, true},
+                            {"look", "Look", "Shift F12", key::f12, false, true}};
 constexpr const char* lock = "lock";
 
 float strong_width(const std::string& text) {
@@ -100,44 +103,85 @@ std::vector<std::vector<KeyLabel>> rows_of(std::vector<KeyLabel> shop, std::vect
   return {std::move(shop), std::move(engine)};
 }
 
-// The line along the top: where one can go, and who is working; in more than one row where there is no room. Gives the
-// screen that was asked for, "" for none.
-std::string top_line(Ui& ui) {
+// Where one can go, as buttons, and what was asked for by a key.
+struct Ways {
+  std::vector<std::vector<KeyLabel>> rows;
+  Fit fit = Fit::wide;
+  std::string who, asked;
+};
+
+Ways ways(const Ui& ui, float room) {
+  Ways out;
   const auto& person = ui.desk.signed_in();
-  std::string asked;
   std::vector<KeyLabel> shop;
   std::vector<KeyLabel> engine;
   for (const Place& place : places) {
     if (place.needs_build && !ui.desk.build()) continue;
     (place.shift ? engine : shop).push_back({place.screen, place.label, place.key});
-    if (place.shift ? pressed_with_shift(place.code) : pressed(place.code)) asked = place.screen;
+    if (place.shift ? pressed_with_shift(place.code) : pressed(place.code)) out.asked = place.screen;
   }
   if (person) shop.push_back({lock, "Lock", "F11"});
-  const float room = ImGui::GetIO().DisplaySize.x - px(28);
-  std::string who = person ? person->name + " is working" : std::string("Nobody is signed in");
-  const auto rows = rows_of(std::move(shop), std::move(engine), room - strong_width(who) - px(10));
-  Fit fit = fit_of(rows.back(), room - strong_width(who) - px(10));
-  if (fit == Fit::tightest && person) {
-    who = person->name;
-    fit = fit_of(rows.back(), room - strong_width(who) - px(10));
-  }
+  out.who = person ? person->name + " is working" : std::string("Nobody is signed in");
+  const auto beside = [&] { return room - strong_width(out.who) - px(10); };
+  out.rows = rows_of(std::move(shop), std::move(engine), beside());
+  out.fit = fit_of(out.rows.back(), beside());
+  if (out.fit != Fit::tightest || !person) return out;
+  out.who = person->name;
+  out.fit = fit_of(out.rows.back(), beside());
+  return out;
+}
+
+std::string buttons(const Ways& ways, float room) {
+  std::string clicked;
+  for (const auto& row : ways.rows)
+    if (const auto* one = key_row(row, room, ways.rows.size() == 1 ? ways.fit : std::max(ways.fit, fit_of(row, room))))
+      clicked = one->id;
+  return clicked;
+}
+
+float tall(const Ways& ways, float room) {
+  float out = 0;
+  for (const auto& row : ways.rows) out += height_of(row, room, Fit::tightest);
+  return out;
+}
+
+// In a low window the buttons keep to so much of it, and scroll; all of them have their keys.
+std::string buttons_that_scroll(const Ways& ways, float room, float share) {
+  const float row = height_of({ways.rows.front().data(), 1}, room, Fit::tightest);
+  const float height = std::max(1.0f, std::floor(share / row)) * row;
+  ImGui::PushStyleColor(ImGuiCol_ChildBg, theme().bench);
+  ImGui::BeginChild("##ways", ImVec2(room + px(14), height), false, ImGuiWindowFlags_NoNav);
+  std::string clicked;
+  const float inside = ImGui::GetContentRegionAvail().x;
+  for (const auto& each : ways.rows)
+    if (const auto* one = key_row(each, inside, Fit::tightest)) clicked = one->id;
+  ImGui::EndChild();
+  ImGui::PopStyleColor();
+  return clicked;
+}
+
+// The line along the top: where one can go, and who is working; in more than one row where there is no room. Gives the
+// screen that was asked for, "" for none.
+std::string top_line(Ui& ui) {
+  const ImVec2 display = ImGui::GetIO().DisplaySize;
+  const float room = display.x - px(28);
+  const float share = display.y * 0.3f;
+  const Ways its = ways(ui, room);
+  const bool low = tall(its, room) > share;
   ImGui::SetCursorPos(px(14, 8));
   ImGui::BeginGroup();
-  std::string clicked;
-  for (const auto& row : rows)
-    if (const auto* one = key_row(row, room, rows.size() == 1 ? fit : std::max(fit, fit_of(row, room))))
-      clicked = one->id;
-  ImGui::SameLine();
-  const bool beside = ImGui::GetCursorPosX() + strong_width(who) <= px(14) + room;
-  if (!beside) ImGui::NewLine();
+  const std::string clicked = low ? buttons_that_scroll(its, room, share) : buttons(its, room);
+  if (!low) ImGui::SameLine();
+  const bool beside = !low && ImGui::GetCursorPosX() + strong_width(its.who) <= px(14) + room;
+  if (!beside && !low) ImGui::NewLine();
   const float y = ImGui::GetCursorPosY();
   if (beside) ImGui::SetCursorPosY(y + px(3));
-  say(fonts().strong, theme().paper, who);
+  say(fonts().strong, theme().on_bench, its.who);
   ImGui::EndGroup();
   const float end = beside ? y + 2.2f * fonts().text->FontSize : ImGui::GetItemRectMax().y;
   set_below_top(end + px(beside ? 22 : 10));
-  if (person && (clicked == lock || pressed(key::f1 + 10))) ui.send(action("sign-out"));
-  return clicked.empty() || clicked == lock ? asked : clicked;
+  if (ui.desk.signed_in() && (clicked == lock || pressed(key::f1 + 10))) ui.send(action("sign-out"));
+  return clicked.empty() || clicked == lock ? its.asked : clicked;
 }
 
 void screen(Ui& ui) {
@@ -157,6 +201,8 @@ void screen(Ui& ui) {
     photographs_screen(ui);
   else if (ui.screen == "shop")
     shop_screen(ui);
+  else if (ui.screen == "look")
+    look_screen(ui);
   else if (ui.screen == "keys")
     keys_screen(ui);
   else if (ui.screen == "work")
@@ -197,6 +243,15 @@ void Window::dropped(std::vector<std::string> paths) {
 
 void Window::show_photographs_by(std::function<void*(const handover::Pixels&)> upload) {
   state_->ui.upload = std::move(upload);
+}
+
+void Window::begin_with(Mirror look) {
+  state_->ui.look = std::move(look);
+  state_->ui.again = true;
+}
+
+const Look& Window::look() const {
+  return state_->ui.look.now;
 }
 
 bool Window::wants_frame() const {

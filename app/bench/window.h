@@ -4,6 +4,7 @@
 #pragma once
 
 #include "bench/desk.h"
+#include "bench/look.h"
 #include "handover/scaled.h"
 
 #include <functional>
@@ -23,9 +24,10 @@ public:
   void dropped(std::vector<std::string> paths); // files, on what is shown
   // `upload` makes a texture of a picture, in the place of the one before, and gives what ImGui knows it by.
   void show_photographs_by(std::function<void*(const handover::Pixels&)> upload);
+  void begin_with(Mirror look); // else as Mirror() has it
+  const Look& look() const;     // to be put on between frames
   // For scripts that take pictures.
-  void show(const std::string&
-                screen); // "builds", "sheet", "strip-down", "findings", "parts", "sizes", "log", "shop", "keys", "work"
+  void show(const std::string& screen);          // a name that `witnessmark bench --screen` takes
   void work_out(const std::string& computation); // one of the registry, with its worked example
 
 private:

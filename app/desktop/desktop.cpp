@@ -1,6 +1,7 @@
 #include "desktop/desktop.h"
 
 #include "bench/window.h"
+#include "desktop/look_file.h"
 #include "desktop/picture.h"
 #include "desktop/texture.h"
 #include "desktop/window.h"
@@ -46,6 +47,30 @@ Result<std::filesystem::path> shop_file(const Options& options) {
                                         json::shown(shop->parent_path().native(), longest_line), failed.message())};
 }
 
+// --- how it looks ---------------------------------------------------------------------------------------------------
+
+bench::Mirror mirror(const Options& options, float display) {
+  bench::Mirror out;
+  out.display = display;
+  out.now = look_of(options, out.kept);
+  if (!options.picture.empty()) return out; // looks the same for whoever has it drawn
+  const auto file = look_file(std::getenv("XDG_CONFIG_HOME"), std::getenv("HOME"));
+  const auto kept = read_look_file(file);
+  if (kept) {
+    out.kept = *kept;
+  } else {
+    out.trouble = kept.error().message;
+    fmt::print(stderr, "note: {}\n", out.trouble);
+  }
+  out.now = look_of(options, out.kept);
+  out.place = file.native();
+  if (file.empty())
+    out.trouble = "The environment names no home folder, so the look is not kept; it holds until the window is closed.";
+  else
+    out.keep = [file](const bench::Look& look) { return keep_look(look, file); };
+  return out;
+}
+
 // --- the frame loop -------------------------------------------------------------------------------------------------
 
 class Loop {
@@ -79,6 +104,7 @@ private:
 
   void draw_one() {
     const bool ready = !desk_.busy();
+    pane_.put_on(screens_.look());
     pane_.draw(ready, [this] { screens_.frame(); });
     pane_.present();
     --frames_;
@@ -94,6 +120,7 @@ private:
 };
 
 int take_picture(Pane& pane, bench::Window& screens, const std::string& file) {
+  pane.put_on(screens.look());
   for (int frame = 0; frame < frames_before_a_picture; ++frame) pane.draw(true, [&screens] { screens.frame(); });
   const Size size = pane.pixels();
   const auto written = write_png(read_back_buffer(size.width, size.height), file);
@@ -114,6 +141,7 @@ int open_window(const Options& options) {
   if (!options.build.empty() && std::ranges::find(builds, options.build) == builds.end())
     return refuse(fmt::format("there is no build {} in {}", json::shown(options.build), json::shown(file->native())));
   bench::Window screens(desk);
+  screens.begin_with(mirror(options, (*pane)->scale()));
   Texture photograph;
   screens.show_photographs_by([&photograph](const handover::Pixels& pixels) { return photograph.hold(pixels); });
   if (!options.build.empty()) desk.open(options.build);

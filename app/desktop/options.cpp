@@ -14,8 +14,8 @@ namespace desktop {
 
 namespace {
 
-constexpr std::array<std::string_view, 10> screens = {"builds", "sheet", "strip-down", "findings", "parts",
-                                                      "sizes",  "log",   "shop",       "work",     "keys"};
+constexpr std::array<std::string_view, 11> screens = {"builds", "sheet", "strip-down", "findings", "parts", "sizes",
+                                                      "log",    "shop",  "work",       "keys",     "look"};
 constexpr int largest_side = 16'384; // pixels: what OpenGL 3.3 draws into everywhere
 
 Error bad(const std::string& what) {
@@ -65,11 +65,34 @@ Result<void> take_computation(std::string_view text, Options& options) {
       fmt::format("--calc {} is no computation, witnessmark calc --list shows those there are", json::shown(text)));
 }
 
+Result<void> take_theme(std::string_view text, Options& options) {
+  options.theme = text;
+  if (bench::find_theme(text)) return {};
+  std::vector<std::string_view> there;
+  for (const auto& one : bench::themes()) there.push_back(one.name);
+  return bad(fmt::format("--theme {} is none of {}", json::shown(text), fmt::join(there, ", ")));
+}
+
+Result<void> take_text(std::string_view text, Options& options) {
+  options.text = number_in<int>(text);
+  if (options.text && std::ranges::find(bench::text_sizes, *options.text) != bench::text_sizes.end()) return {};
+  return bad(fmt::format("--text {} is none of {}", json::shown(text), fmt::join(bench::text_sizes, ", ")));
+}
+
+Result<void> take_units(std::string_view text, Options& options) {
+  options.inches = text == "inch";
+  if (text == "inch" || text == "mm") return {};
+  return bad(fmt::format("--units {} is neither mm nor inch", json::shown(text)));
+}
+
 Result<void> take(std::string_view name, std::string_view value, Options& options) {
   if (name == "--size") return take_size(value, options);
   if (name == "--scale") return take_scale(value, options);
   if (name == "--screen") return take_screen(value, options);
   if (name == "--calc") return take_computation(value, options);
+  if (name == "--theme") return take_theme(value, options);
+  if (name == "--text") return take_text(value, options);
+  if (name == "--units") return take_units(value, options);
   if (name == "--build") {
     options.build = value;
   } else if (name == "--picture") {
@@ -80,8 +103,8 @@ Result<void> take(std::string_view name, std::string_view value, Options& option
   return {};
 }
 
-constexpr std::array<std::string_view, 7> names = {"--shop",    "--build", "--screen", "--calc",
-                                                   "--picture", "--size",  "--scale"};
+constexpr std::array<std::string_view, 10> names = {"--shop", "--build", "--screen", "--calc", "--picture",
+                                                    "--size", "--scale", "--theme",  "--text", "--units"};
 
 } // namespace
 
@@ -108,10 +131,17 @@ Result<Options> read_options(const std::vector<std::string>& arguments) {
   return options;
 }
 
+bench::Look look_of(const Options& options, bench::Look kept) {
+  if (options.theme) kept.theme = bench::find_theme(*options.theme)->name;
+  kept.text = options.text.value_or(kept.text);
+  kept.inches = options.inches.value_or(kept.inches);
+  return kept;
+}
+
 std::string help() {
   return fmt::format(
       "witnessmark bench [--shop FILE] [--build ID] [--screen NAME] [--calc NAME] [--scale S]\n"
-      "                  [--size WxH] [--picture FILE.png]\n"
+      "                  [--size WxH] [--theme NAME] [--text N] [--units NAME] [--picture FILE.png]\n"
       "\n"
       "Opens the window on a shop file; witnessmark alone does the same on the default one.\n"
       "\n"
@@ -124,12 +154,20 @@ std::string help() {
       "  --scale S       size of the text, {} to {}; without it what the display asks for\n"
       "  --size WxH      size of the window in pixels, from {}x{}\n"
       "\n"
+      "How it looks, for this session; without them as it was left on the screen \"look\", which each user\n"
+      "has in witnessmark/look.json in the folder for settings ($XDG_CONFIG_HOME, else ~/.config):\n"
+      "  --theme NAME    light, dark or contrast\n"
+      "  --text N        size of the text in per cent of the scale: {}\n"
+      "  --units NAME    mm: lengths as the procedure has them; inch: those in mm are shown in inches\n"
+      "\n"
       "For scripts:\n"
-      "  --picture FILE.png   draws that screen once, in a window that is not shown, and writes it there\n"
+      "  --picture FILE.png   draws that screen once, in a window that is not shown, and writes it there;\n"
+      "                       it looks as the options say, whatever was kept\n"
       "\n"
       "Exit status 0 closed, or picture written; 2 could not open. A display with OpenGL 3.3 is needed (for\n"
       "the picture too); everything else that witnessmark does works without one: witnessmark --help.\n",
-      fmt::join(screens, ", "), smallest_scale, largest_scale, smallest.width, smallest.height);
+      fmt::join(screens, ", "), smallest_scale, largest_scale, smallest.width, smallest.height,
+      fmt::join(bench::text_sizes, ", "));
 }
 
 Result<std::filesystem::path> default_shop(const char* xdg_data_home, const char* home) {

@@ -1,6 +1,7 @@
 // What `witnessmark bench` is told on the command line.
 #pragma once
 
+#include "bench/look.h"
 #include "quantity/result.h"
 
 #include <filesystem>
@@ -31,10 +32,17 @@ struct Options {
   std::string picture;        // file to draw into instead of opening the window
   std::optional<Size> size;   // else `usual`, grown by the scale
   std::optional<float> scale; // else the display's
+  // Of the look, for this session; else as it was kept.
+  std::optional<std::string> theme;
+  std::optional<int> text;
+  std::optional<bool> inches;
 };
 
 // `arguments` behind "bench". "--name VALUE" and "--name=VALUE" are the same. Code "bad-arguments".
 Result<Options> read_options(const std::vector<std::string>& arguments);
+
+// `kept` as these options would have it.
+bench::Look look_of(const Options& options, bench::Look kept);
 
 std::string help();
 

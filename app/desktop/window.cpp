@@ -178,6 +178,14 @@ Pane::~Pane() {
   if (library_) glfwTerminate();
 }
 
+void Pane::put_on(const bench::Look& look) const {
+  const Size size = pixels();
+  const float scale = bench::scale_for(look, scale_, static_cast<float>(size.width), static_cast<float>(size.height));
+  if (!bench::put_on(look, scale)) return;
+  ImGui_ImplOpenGL3_DestroyFontsTexture();
+  ImGui_ImplOpenGL3_CreateFontsTexture();
+}
+
 void Pane::show() {
   glfwShowWindow(window_);
 }

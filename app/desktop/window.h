@@ -26,6 +26,8 @@ public:
   Pane& operator=(const Pane&) = delete;
 
   float scale() const { return scale_; } // of text and everything measured by it
+  // Between frames.
+  void put_on(const bench::Look& look) const;
   void show();
   bool closing() const; // the window was asked to close
   bool hidden() const;  // nobody would see what is drawn

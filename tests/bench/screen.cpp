@@ -65,18 +65,25 @@ void Screen::show(record::Session session, float scale, float width, float heigh
   io.KeyMap[ImGuiKey_Escape] = bench::key::escape;
   REQUIRE(bench::load_fonts(scale) == "");
   bench::apply_style(scale);
-  unsigned char* pixels = nullptr;
-  int w = 0;
-  int h = 0;
-  io.Fonts->GetTexDataAsAlpha8(&pixels, &w, &h);
+  take_letters();
+  display_scale_ = scale;
+  bench::put_on(bench::Look(), scale);
   desk = std::make_unique<bench::Desk>(std::move(session), nullptr);
   window = std::make_unique<bench::Window>(*desk);
   frame();
   frame();
 }
 
+void Screen::take_letters() {
+  unsigned char* pixels = nullptr;
+  int width = 0;
+  int height = 0;
+  ImGui::GetIO().Fonts->GetTexDataAsAlpha8(&pixels, &width, &height);
+}
+
 Screen::~Screen() {
   bench::list_what_is_drawn(nullptr);
+  bench::put_on(bench::Look(), bench::fonts().scale);
   window.reset();
   desk.reset();
   ImGui::DestroyContext();
@@ -86,6 +93,8 @@ Screen::~Screen() {
 
 void Screen::one_frame() {
   drawn.clear();
+  const ImVec2 size = ImGui::GetIO().DisplaySize;
+  if (bench::put_on(window->look(), bench::scale_for(window->look(), display_scale_, size.x, size.y))) take_letters();
   bench::list_what_is_drawn(&drawn);
   ImGui::NewFrame();
   window->frame();

@@ -47,5 +47,7 @@ private:
   record::Session new_shop();
   void show(record::Session session, float scale, float width, float height);
   void one_frame();
+  void take_letters(); // as whoever draws them does
+  float display_scale_ = 1;
   std::filesystem::path folder_;
 };

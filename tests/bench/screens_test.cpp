@@ -3,13 +3,14 @@
 #include <catch2/catch.hpp>
 #include <imgui.h>
 
+#include <algorithm>
 #include <map>
 #include <random>
 
 namespace {
 
-const char* const screens[] = {"builds", "sheet", "strip-down", "findings", "parts",
-                               "sizes",  "log",   "shop",       "work",     "keys"};
+const char* const screens[] = {"builds", "sheet", "strip-down", "findings", "parts", "sizes",
+                               "log",    "shop",  "work",       "keys",     "look"};
 
 void check_drawn(const Screen& screen) {
   std::map<unsigned, std::string> ids;
@@ -91,14 +92,76 @@ TEST_CASE("nothing on the top line is cut off, however little room there is") {
   }
 }
 
-TEST_CASE("buttons are two finger heights tall") {
-  Screen screen;
-  screen.sign_in();
-  for (const char* name : screens) {
-    screen.window->show(name);
-    screen.frame();
-    for (const auto& one : screen.drawn)
-      if (one.id.rfind("###", 0) == 0) CHECK(one.high.y - one.low.y >= 2.2f * bench::fonts().text->FontSize - 0.5f);
+namespace {
+
+// A button or field: tall enough for a finger, whole across, and seen, or brought into sight by scrolling.
+void check_within_reach(const Screen& screen) {
+  const ImVec2 window = ImGui::GetIO().DisplaySize;
+  const float text = bench::fonts().text->FontSize;
+  for (const auto& one : screen.drawn) {
+    if (one.id.empty()) continue;
+    INFO(one.id << " " << one.text << ", x " << one.low.x << " to " << one.high.x << " in " << one.room_low.x << " to "
+                << one.room_high.x << ", y " << one.low.y << " to " << one.high.y << " in " << one.room_low.y << " to "
+                << one.room_high.y << ", scrolls " << one.above << " and " << one.below);
+    if (one.id.rfind("###", 0) == 0) CHECK(one.high.y - one.low.y >= 2.2f * text - 0.5f);
+    CHECK(one.low.x >= one.room_low.x - 0.5f);
+    CHECK(one.high.x <= one.room_high.x + 0.5f);
+    CHECK(one.low.y + one.above >= one.room_low.y - 0.5f);
+    CHECK(one.high.y - one.below <= one.room_high.y + 0.5f);
+    CHECK(one.room_low.x >= -0.5f);
+    CHECK(one.room_high.x <= window.x + 0.5f);
+    CHECK(one.room_low.y >= -0.5f);
+    CHECK(std::min(one.room_high.y, window.y) - one.room_low.y >= 2.2f * text);
+  }
+}
+
+struct Room {
+  float scale, width, height;
+};
+constexpr Room rooms[] = {{1, 1024, 600}, {2, 1024, 600},  {1, 1280, 800},
+                          {2, 1280, 800}, {1, 2560, 1440}, {2, 2560, 1440}};
+
+void set_text(Screen& screen, int size) {
+  bench::Mirror mirror;
+  mirror.now.text = size;
+  screen.window->begin_with(mirror);
+  screen.frame();
+}
+
+} // namespace
+
+TEST_CASE(
+    "every button is two finger heights tall and within reach, on every screen, in every window and size of text") {
+  for (const auto& [scale, width, height] : rooms)
+    for (const int text : {bench::text_sizes.front(), bench::text_sizes.back()}) {
+      Screen screen(scale, width, height);
+      set_text(screen, text);
+      for (const bool signed_in : {false, true}) {
+        if (signed_in) screen.sign_in();
+        for (const char* name : screens) {
+          INFO(name << ", " << width << "x" << height << ", scale " << scale << ", text " << text << " %");
+          screen.window->show(name);
+          screen.frame();
+          check_within_reach(screen);
+        }
+        screen.window->show("sheet");
+        screen.frame();
+      }
+    }
+}
+
+TEST_CASE("every key of every step is within reach in the smallest window, at every size of text") {
+  for (const int text : bench::text_sizes) {
+    Screen screen(1, 1024, 600);
+    screen.sign_in();
+    set_text(screen, text);
+    for (std::size_t s = 0; s < screen.build().plan->size(); ++s) {
+      INFO("step " << s << ", text " << text << " %");
+      check_within_reach(screen);
+      screen.press(294); // notices read
+      check_within_reach(screen);
+      screen.press(bench::key::page_down);
+    }
   }
 }
 

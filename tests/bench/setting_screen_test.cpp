@@ -50,6 +50,37 @@ struct Bench : Screen {
 
 } // namespace
 
+TEST_CASE("set, read and put back in inches, each goes to the record with its unit") {
+  Bench bench;
+  bench.press_with_shift(bench::key::f12);
+  bench.press(bench::key::digit_0 + 9);
+  bench.press(bench::key::f1 + 1);
+  bench.press_with_shift(f6);
+  CHECK(bench.shows("Gauge set at, in inches, or nothing"));
+  bench.press(bench::key::escape);
+  bench.set_on_ring("3.2283"); // 81.99882 mm
+  CHECK(bench.shows("set at 3.22830 in on ring-82: type what the dial shows"));
+  bench.type("0.0005");
+  CHECK(bench.shows("within: 3.22880 in (82.01152 mm)"));
+  bench.press(bench::key::enter);
+  CHECK(bench.bore(0).value.text() == "82.01152");
+  const auto& asked = bench.desk->log().back().body.at("asked");
+  CHECK(asked.at("set_at").as_text() == "3.2283 in");
+  CHECK(asked.at("values").items().front().as_text() == "0.0005 in");
+  bench.press_with_shift(f6); // the question again: what is recorded keeps its unit
+  bench.press(bench::key::enter);
+  bench.press(bench::key::enter);
+  bench.enter("0.0006");
+  CHECK(bench.bore(1).value.text() == "82.01406");
+  bench.press_with_shift(f7);
+  CHECK(bench.shows("bore-1 back on its setting, 3.22830 in on ring-82"));
+  CHECK(bench.shows("More than 0.00004 in either way"));
+  bench.enter("0.00002");
+  CHECK(bench.shows("back at zero: 0.00002 in; its readings stand"));
+  CHECK(bench.desk->log().back().body.at("asked").at("value").as_text() == "0.00002 in");
+  CHECK(bench.entry("bores", "bore").sets.size() == 1);
+}
+
 TEST_CASE("a gauge is set, its dial is typed, it is put back and the step is signed, by keyboard alone") {
   Bench bench;
   bench.press_with_shift(f6);
@@ -71,7 +102,7 @@ TEST_CASE("a gauge is set, its dial is typed, it is put back and the step is sig
   CHECK(bench.state("bores") == "half done"); // nothing is signed with that key
   CHECK(bench.shows("bore-1 back on its setting, 82.000 mm on ring-82: what does it show?"));
   bench.enter("+0.001");
-  CHECK(bench.shows("back at zero: 0.001; its readings stand"));
+  CHECK(bench.shows("back at zero: 0.001 mm; its readings stand"));
   CHECK(bench.entry("bores", "bore").sets[0].kept);
   bench.press(f7);
   CHECK(bench.state("bores") == "signed");
@@ -94,7 +125,7 @@ TEST_CASE("a gauge that has drifted leaves its points to be measured again") {
   bench.enter("0.015");
   bench.back_on_ring("0.004");
   CHECK_FALSE(bench.bore(0).filled());
-  CHECK(bench.shows("the gauge had drifted by 0.004"));
+  CHECK(bench.shows("the gauge had drifted by 0.004 mm"));
   CHECK(bench.shows("Bore: measure again at top; bottom"));
   CHECK_FALSE(bench.shows("type what the dial shows")); // set anew, it is asked anew
   bench.type("82.01");

@@ -138,7 +138,27 @@ TEST_CASE("a reused bolt takes a mark, and its length with a gauge that reaches 
   screen.enter("");
   REQUIRE(build::bolt_at(screen.build(), {0, 0}, 0).length);
   CHECK(screen.last_action().at("gauge").as_text() == "mic-1");
-  CHECK(screen.shows("bolt a: reused, used 1 of 2 times, 49.31 long, marked set 7/a"));
+  CHECK(screen.shows("bolt a: reused, used 1 of 2 times, 49.31 mm long, marked set 7/a"));
+}
+
+TEST_CASE("the length of a bolt typed in inches is recorded with that unit") {
+  Joint screen(angle);
+  screen.press_with_shift(key::f12);
+  screen.press(key::digit_0 + 9);
+  screen.press(key::f1 + 1);
+  screen.press(key::end);
+  screen.press(key::digit_0 + 2);
+  screen.enter("a c");
+  screen.enter("set 7");
+  screen.press(key::end);
+  CHECK(screen.shows("Bolt length, in inches"));
+  screen.enter("");
+  screen.enter("1.9413");
+  screen.enter("");
+  REQUIRE(build::bolt_at(screen.build(), {0, 0}, 0).length);
+  CHECK(build::bolt_at(screen.build(), {0, 0}, 0).length->text() == "49.30902"); // 1.9413 x 25.4
+  CHECK(screen.last_action().at("length").as_text() == "1.9413 in");
+  CHECK(screen.shows("1.94130 in long"));
 }
 
 TEST_CASE("an angle is stated with Enter when it is as meant, and typed when it is not") {

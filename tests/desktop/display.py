@@ -83,7 +83,8 @@ class XClientMessage(ctypes.Structure):
 
 class Display:
     def __init__(self, folder, *options, size=(1400, 900)):
-        """`folder` is where the memory of the display is kept."""
+        """`folder` is where the memory of the display is kept, and the settings of whoever works there."""
+        self.folder = folder
         read, write = os.pipe()
         self.memory = pathlib.Path(folder) / "Xvfb_screen0"
         screen = f"{size[0]}x{size[1]}x24"
@@ -103,7 +104,7 @@ class Display:
 
     def environment(self, **more):
         without = {key: value for key, value in os.environ.items() if key != "WAYLAND_DISPLAY"}
-        return without | {"DISPLAY": self.name} | more
+        return without | {"DISPLAY": self.name, "XDG_CONFIG_HOME": f"{self.folder}/settings"} | more
 
     def xdotool(self, *words):
         done = subprocess.run(["xdotool", *words], env=self.environment(), capture_output=True, text=True, check=False)

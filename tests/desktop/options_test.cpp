@@ -44,14 +44,36 @@ TEST_CASE("bench begins with a computation that is there") {
   CHECK(read_options({})->computation.empty());
 }
 
+TEST_CASE("a look given on the command line goes before the one that was kept") {
+  bench::Look kept;
+  kept.theme = "dark";
+  kept.text = 150;
+  CHECK(desktop::look_of(*read_options({}), kept) == kept);
+  const auto read = read_options({"--theme", "contrast", "--text=125", "--units", "inch"});
+  REQUIRE(read);
+  const bench::Look look = desktop::look_of(*read, kept);
+  CHECK(look.theme == "contrast");
+  CHECK(look.text == 125);
+  CHECK(look.inches);
+  kept.inches = true;
+  CHECK_FALSE(desktop::look_of(*read_options({"--units=mm"}), kept).inches);
+}
+
+TEST_CASE("a look that there is not is refused") {
+  check_refused({"--theme", "pink"}, "--theme \"pink\" is none of light, dark, contrast");
+  check_refused({"--text", "110"}, "--text \"110\" is none of 100, 125, 150, 200");
+  check_refused({"--text", "large"}, "is none of 100, 125, 150, 200");
+  check_refused({"--units", "furlong"}, "--units \"furlong\" is neither mm nor inch");
+}
+
 TEST_CASE("help is given whatever else is wrong") {
   CHECK(read_options({"--nonsense", "--help"})->help);
 }
 
 TEST_CASE("help names every option and keeps to 100 columns") {
   const std::string text = desktop::help();
-  for (const char* name :
-       {"--shop FILE", "--build ID", "--screen NAME", "--calc NAME", "--scale S", "--size WxH", "--picture FILE"})
+  for (const char* name : {"--shop FILE", "--build ID", "--screen NAME", "--calc NAME", "--scale S", "--size WxH",
+                           "--picture FILE", "--theme NAME", "--text N", "--units NAME"})
     CHECK_THAT(text, Catch::Contains(std::string("\n  ") + name));
   for (std::size_t from = 0; from < text.size();) {
     const std::size_t end = text.find('\n', from);
@@ -69,7 +91,7 @@ TEST_CASE("bench refuses what it does not know") {
   check_refused({"--shop", "a", "--shop", "b"}, "--shop is given twice");
   check_refused(
       {"--screen", "engine"},
-      "--screen \"engine\" is none of builds, sheet, strip-down, findings, parts, sizes, log, shop, work, keys");
+      "--screen \"engine\" is none of builds, sheet, strip-down, findings, parts, sizes, log, shop, work, keys, look");
   check_refused({"--calc", "alchemy"}, "--calc \"alchemy\" is no computation");
 }
 

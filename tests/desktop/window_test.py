@@ -304,6 +304,73 @@ class Tightening(OnADisplay):
         self.assertEqual([(one["name"], one["value"]) for one in body["fasteners"]], [("1", "40")])
 
 
+class Look(OnADisplay):
+    """The colours are those of app/bench/theme.cpp."""
+
+    DARK_PAPER = bytes((38, 41, 43))
+    PAPER = bytes((247, 243, 233))
+
+    def setUp(self):
+        super().setUp()
+        drive(self.shop, SHOP)
+        self.look = pathlib.Path(self.folder) / "settings" / "witnessmark" / "look.json"
+
+    def kept(self):
+        return json.loads(self.look.read_text(encoding="ascii")) if self.look.exists() else {}
+
+    def test_what_is_chosen_is_there_at_once_is_kept_and_comes_back(self):
+        words = ("bench", "--shop", self.shop, "--size", "1400x900")
+        process, window = self.open(*words)
+        self.settled(window)
+        self.strike("shift+F12", "2", "7")
+        until(lambda: self.kept() == {"text": 200, "theme": "dark", "units": "mm"}, what="the look that is kept")
+        self.strike("F4")
+        large = self.picture("shop", *words[3:], "--theme", "dark", "--text", "200")
+        self.assertIn(self.DARK_PAPER, large.colours())
+        self.shows(window, lambda seen: seen == large, "the shop, dark and large")
+        self.display.ask_to_close(window)
+        process.wait(timeout=20)
+        _, window = self.open(*words)
+        self.strike("F4")
+        self.shows(window, lambda seen: seen == large, "the same when opened again")
+        self.strike("shift+F12", "1", "4", "F4")
+        usual = self.picture("shop", *words[3:])
+        self.assertIn(self.PAPER, usual.colours())
+        self.shows(window, lambda seen: seen == usual, "the shop as at first")
+
+    def test_an_option_holds_for_the_session_alone(self):
+        process, window = self.open("bench", "--shop", self.shop, "--theme", "dark")
+        self.shows(window, lambda seen: self.DARK_PAPER in seen.colours(), "dark paper")
+        self.display.ask_to_close(window)
+        process.wait(timeout=20)
+        self.assertEqual(self.kept(), {})
+
+    def test_a_damaged_file_is_told_and_replaced_by_the_next_choice(self):
+        self.look.parent.mkdir(parents=True)
+        self.look.write_text('{"theme": "da', encoding="ascii")
+        process, window = self.open("bench", "--shop", self.shop)
+        self.shows(window, lambda seen: self.PAPER in seen.colours(), "the usual paper")
+        self.strike("shift+F12", "2")
+        until(lambda: self.look.read_text(encoding="ascii").startswith('{"text"'), what="a whole file")
+        self.assertEqual(self.kept()["theme"], "dark")
+        self.display.ask_to_close(window)
+        self.assertEqual(process.wait(timeout=20), 0)
+        self.assertRegex(process.stderr.read(), r"\Anote: [^\n]*look.json\" cannot be read [^\n]+\n\Z")
+
+    def test_without_a_home_it_works_and_is_not_kept(self):
+        block = running([WITNESSMARK, "bench", "--shop", self.shop],
+                        {"PATH": os.environ["PATH"], "DISPLAY": self.display.name, "ASAN_OPTIONS": "detect_leaks=0"})
+        process = block.__enter__()
+        self.addCleanup(block.__exit__, None, None, None)
+        window = self.display.window_of(process)
+        self.display.xdotool("mousemove", "1399", "899", "windowfocus", "--sync", window)
+        self.strike("shift+F12", "2")
+        self.shows(window, lambda seen: self.DARK_PAPER in seen.colours(), "dark paper")
+        self.display.ask_to_close(window)
+        self.assertEqual(process.wait(timeout=20), 0)
+        self.assertEqual(process.stderr.read(), "")
+
+
 class Opening(OnADisplay):
     def test_witnessmark_alone_keeps_the_shop_in_the_data_folder(self):
         data = pathlib.Path(self.folder) / "data"
