@@ -81,21 +81,19 @@ void log_screen(Ui& ui) {
   const float line = ImGui::GetTextLineHeightWithSpacing();
   if (pressed(key::page_down)) ImGui::SetScrollY(ImGui::GetScrollY() + 12 * line);
   if (pressed(key::page_up)) ImGui::SetScrollY(std::max(0.0f, ImGui::GetScrollY() - 12 * line));
-  ImGuiListClipper clipper;
-  clipper.Begin(static_cast<int>(log.size()));
-  while (clipper.Step()) {
-    for (int i = clipper.DisplayStart; i < clipper.DisplayEnd; ++i) {
-      const auto& event = log[log.size() - 1 - static_cast<std::size_t>(i)];
-      if (!event.meaning.empty()) {
-        const ImVec2 at = ImGui::GetCursorScreenPos();
-        ImGui::GetWindowDrawList()->AddLine(ImVec2(at.x - px(12), at.y),
-                                            ImVec2(at.x - px(7), at.y + ImGui::GetFontSize()), theme().paint, 4);
-      }
-      const std::string text =
-          fmt::format("{}  {} {}{}", calc::local_text(event.time), event.name, what_happened(*build.plan, event),
-                      event.meaning.empty() ? "" : fmt::format("   [{}]", event.meaning));
+  const float room = ImGui::GetContentRegionAvail().x;
+  for (auto event = log.rbegin(); event != log.rend(); ++event) {
+    const std::string text =
+        fmt::format("{}  {} {}{}", calc::local_text(event->time), event->name, what_happened(*build.plan, *event),
+                    event->meaning.empty() ? "" : fmt::format("   [{}]", event->meaning));
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    if (ImGui::CalcTextSize(text.c_str()).x <= room)
       ImGui::TextUnformatted(text.c_str());
-    }
+    else
+      say(fonts().text, theme().ink, text);
+    if (!event->meaning.empty())
+      ImGui::GetWindowDrawList()->AddLine(ImVec2(at.x - px(12), at.y),
+                                          ImVec2(at.x - px(7), at.y + ImGui::GetFontSize()), theme().paint, px(4));
   }
 }
 
