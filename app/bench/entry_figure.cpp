@@ -4,8 +4,11 @@
 #include "drawing/depths.h"
 #include "drawing/diameters.h"
 #include "drawing/face.h"
+#include "drawing/heights.h"
 #include "drawing/profile.h"
+#include "drawing/rings.h"
 #include "drawing/series.h"
+#include "drawing/stack.h"
 
 #include <fmt/format.h>
 
@@ -92,8 +95,21 @@ std::optional<Pictured> pictured(const build::Build& build, build::EntryAt at, s
   const auto asked = waits(build, at, cell) ? cell : std::nullopt;
   if (const auto face = in_shown_unit(drawing::face(build, at, position, asked), build, at, position))
     return Pictured{drawing::lines_on(*face, beside(0.4f, room.text * 11)), 0.4f};
+  if (const auto heights = drawing::heights(build, at, position, asked))
+    return Pictured{drawing::map(*heights, beside(0.5f, room.text * 13)), 0.5f};
+  if (const auto crown = drawing::crown(build, at, position, asked))
+    return Pictured{drawing::gaps_on(*crown, beside(0.6f, room.text * 12)), 0.6f};
   if (const auto depths = in_shown_unit(drawing::depths(build, at, asked), build, at, 0))
     return Pictured{drawing::depths_round(*depths, beside(0.4f, room.text * 13)), 0.4f};
+  return std::nullopt;
+}
+
+std::optional<drawing::Figure> pictured_alone(const build::Build& build, build::EntryAt at, std::size_t position,
+                                              const FigureRoom& room) {
+  const drawing::Room here{std::min(room.width, room.text * 32), std::min(room.height, room.text * 12), room.text};
+  if (const auto crown = drawing::crown(build, at, position, std::nullopt)) return drawing::gaps_on(*crown, here);
+  if (const auto stack = drawing::stack(build, at, position))
+    return drawing::layers(*stack, {here.width, room.text * 7, room.text});
   return std::nullopt;
 }
 

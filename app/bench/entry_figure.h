@@ -1,5 +1,5 @@
 // The figure that belongs to an entry: where to measure while points are missing, then what the points say; torques as
-// a series, a face with its lines, a seal by its depths.
+// a series, a face with its lines or heights, a seal by its depths, a crown with its ring gaps, a stack of shims.
 #pragma once
 
 #include "build/limits.h"
@@ -20,6 +20,10 @@ struct FigureRoom {
 };
 std::optional<Pictured> pictured(const build::Build& build, build::EntryAt at, std::optional<std::size_t> cell,
                                  const FigureRoom& room);
+
+// Of an entry without points of its own: the ring gaps to set, the shims worked out at a position.
+std::optional<drawing::Figure> pictured_alone(const build::Build& build, build::EntryAt at, std::size_t position,
+                                              const FigureRoom& room);
 
 // A value (in the entry's unit) for a point against the limits that judge it, beside what it was as found; nothing
 // without limits.

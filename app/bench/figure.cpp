@@ -72,7 +72,7 @@ void draw(const drawing::Figure& figure, ImVec2 at, float scale) {
     const char* end = text.text.data() + text.text.size();
     const ImVec2 room = font->CalcTextSizeA(size, 1e9f, 0, text.text.data(), end);
     const ImVec2 middle = place(text.at);
-    const ImVec2 low(middle.x - room.x / 2, middle.y - room.y / 2);
+    const ImVec2 low(text.from_left ? middle.x : middle.x - room.x / 2, middle.y - room.y / 2);
     list.AddText(font, size, low, colour(text.tone), text.text.data(), end);
     list_text(text.text, low, ImVec2(low.x + room.x, low.y + room.y));
   }

@@ -98,6 +98,19 @@ void with_figure(Ui& ui, const build::Build& build, build::EntryAt at, bool here
   ImGui::EndTable();
 }
 
+// At the position of the point at work in this step.
+void figure_alone(const Ui& ui, const build::Build& build, build::EntryAt at) {
+  const auto& step = build.plan->step(at.step);
+  const auto each = procedure::cells_of(step, step.entries[ui.sheet.entry]).per_position();
+  const std::size_t calculated = build.entry(at).calculated.size();
+  const std::size_t position = calculated > 1 ? std::min(ui.sheet.cell / each, calculated - 1) : 0;
+  const float room = ImGui::GetContentRegionAvail().x - px(30);
+  const auto figure = pictured_alone(build, at, position, {room, px(300), px(18)});
+  if (!figure) return;
+  if (calculated > 1) say(fonts().strong, theme().ink, step.positions[position]);
+  show(*figure);
+}
+
 void once_held(const build::Build& build, build::EntryAt at) {
   const auto& entry = build.plan->entry(at);
   const auto& state = build.entry(at);
@@ -138,7 +151,10 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
   case EntryKind::reading:
   case EntryKind::readings: with_figure(ui, build, at, here); break;
   case EntryKind::calculated:
-    if (!looks_again(ui, build)) calculated_held(build, at);
+    if (!looks_again(ui, build)) {
+      calculated_held(build, at);
+      figure_alone(ui, build, at);
+    }
     break;
   case EntryKind::tightening:
     if (here)
@@ -148,11 +164,15 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
     break;
   case EntryKind::choice:
     if (here && has_gear_train(build, at.step)) gear_train(ui, build);
+    if (here) figure_alone(ui, build, at);
     once_held(build, at);
     if (const auto proposal = build::proposed(build, at); proposal && !build.entry(at).done)
       say(fonts().strong, theme().ink, fmt::format("The readings call for {}.", *proposal));
     break;
-  default: once_held(build, at); break;
+  default:
+    if (here) figure_alone(ui, build, at);
+    once_held(build, at);
+    break;
   }
   const bool own = here && entry.kind == EntryKind::tightening; // says all of it itself
   photographs_beside(ui, build, at, here);

@@ -50,6 +50,14 @@ private:
   bool mixed_ = false;
 };
 
+// [x, y, height] each: the heights at their places.
+Value heights_at(const std::vector<procedure::Place>& places, const std::vector<Value>& heights) {
+  Value out = Value::array();
+  for (std::size_t i = 0; i < places.size() && i < heights.size(); ++i)
+    out.push(Value::array({Value::number(places[i].x.text()), Value::number(places[i].y.text()), heights[i]}));
+  return out;
+}
+
 // Readings of positions first..last as the computation's field wants them; null while a point is missing.
 Value readings_input(const Build& build, EntryAt at, std::size_t first, std::size_t last, Shape wanted, bool as_found) {
   const auto& entry = build.plan->entry(at);
@@ -79,6 +87,8 @@ Value readings_input(const Build& build, EntryAt at, std::size_t first, std::siz
   if (wanted == Shape::one) {
     if (flat.size() != 1) return {};
     out.set("value", flat.front());
+  } else if (wanted == Shape::points) {
+    out.set("points", heights_at(entry.places, flat));
   } else {
     out.set("values", Value::array(wanted == Shape::list ? std::move(flat) : std::move(rows)));
   }
@@ -219,17 +229,24 @@ Value judged_result(const Build& build, EntryAt at, std::size_t position, const 
 
 } // namespace
 
-Computed calculate(const Build& build, EntryAt at, std::size_t position) {
+Value inputs_of(const Build& build, EntryAt at, std::size_t position) {
   const auto& entry = build.plan->entry(at);
-  Computed out;
   Value input = Value::object();
   for (const auto& [name, source] : entry.inputs) {
     const auto field = std::find_if(entry.computation->inputs.begin(), entry.computation->inputs.end(),
                                     [&, wanted = std::string_view(name)](const auto& f) { return f.name == wanted; });
     Value value = input_of(build, at, source, position, field->shape);
-    if (value.is(json::Kind::null)) return out;
+    if (value.is(json::Kind::null)) return {};
     input.set(name, std::move(value));
   }
+  return input;
+}
+
+Computed calculate(const Build& build, EntryAt at, std::size_t position) {
+  const auto& entry = build.plan->entry(at);
+  Computed out;
+  const Value input = inputs_of(build, at, position);
+  if (input.is(json::Kind::null)) return out;
   const auto answer = calc::compute(*entry.computation, input);
   if (!answer) {
     out.refusal = answer.error().message;

@@ -13,6 +13,9 @@ struct Computed {
   std::string refusal; // why the computation refuses the readings, or ""
 };
 
+// As the computation reads them; null while one is missing. `position` as below.
+json::Value inputs_of(const Build& build, EntryAt at, std::size_t position);
+
 // `position`: index of the step's position, 0 when the entry is calculated once.
 Computed calculate(const Build& build, EntryAt at, std::size_t position);
 

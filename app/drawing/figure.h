@@ -35,11 +35,12 @@ struct Line {
 };
 
 struct Text {
-  Point at; // middle of the text
+  Point at; // middle of the text, or of its left edge
   std::string text;
   double size = 12;
   Tone tone = Tone::ink;
   bool strong = false; // in bold letters
+  bool from_left = false;
 };
 
 struct Figure {

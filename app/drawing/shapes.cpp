@@ -100,12 +100,21 @@ double width_of(std::string_view text, double size, bool strong) {
 
 Text fitted(Point middle, std::string text, double size, double room, bool strong, Tone tone) {
   const double wide = width_of(text, size, strong);
-  return {middle, std::move(text), wide > room ? size * room / wide : size, tone, strong};
+  return {middle, std::move(text), wide > room ? size * room / wide : size, tone, strong, false};
 }
 
 Text beside(Point left_end, std::string text, double size, bool strong, Tone tone) {
   const double half = width_of(text, size, strong) / 2;
-  return {{left_end.x + half, left_end.y}, std::move(text), size, tone, strong};
+  return {{left_end.x + half, left_end.y}, std::move(text), size, tone, strong, false};
+}
+
+void list(Figure& figure, Point first, const std::vector<Written>& lines, double size, double line, double room) {
+  double fits = size;
+  for (const auto& its : lines) fits = std::min(fits, fitted({}, its.text, size, room, its.strong).size);
+  for (const auto& its : lines) {
+    figure.texts.push_back({first, its.text, fits, its.tone, its.strong, true});
+    first.y += line;
+  }
 }
 
 std::string in_words(std::size_t number) {

@@ -30,6 +30,15 @@ Text fitted(Point middle, std::string text, double size, double room, bool stron
 // The same to the right of a point.
 Text beside(Point left_end, std::string text, double size, bool strong = false, Tone tone = Tone::ink);
 
+// Lines one below the other from a left edge and the middle of the first, all of one size: the text's, or smaller where
+// one would be wider than the room.
+struct Written {
+  std::string text;
+  bool strong = false;
+  Tone tone = Tone::ink;
+};
+void list(Figure& figure, Point first, const std::vector<Written>& lines, double size, double line, double room);
+
 // "one" to "one hundred"; digits beyond.
 std::string in_words(std::size_t number);
 

@@ -3,6 +3,7 @@
 #include "build/blockers.h"
 #include "drawing/pattern.h"
 #include "handover/chapters.h"
+#include "handover/figures.h"
 #include "handover/glance.h"
 
 #include <algorithm>
@@ -75,9 +76,13 @@ std::string group_head(const Group& group) {
 }
 
 void entry_pages(Flow& flow, const EntryDone& entry, const Build& build) {
+  const auto figures = figures_of(build, entry.at);
   flow.room_for(entry.figure ? 72 : 10); // with its heading, the figure stays on one page
-  if (entry.groups.empty() && entry.stages.empty() && entry.lines.size() == 1)
-    return flow.text(fmt::format("{}: {}", entry.title, entry.lines.front()), 2, small_text);
+  if (entry.groups.empty() && entry.stages.empty() && entry.lines.size() == 1) {
+    flow.room_for(6 + first_row(figures));
+    flow.text(fmt::format("{}: {}", entry.title, entry.lines.front()), 2, small_text);
+    return put_figures(flow, figures, 4);
+  }
   flow.text(entry.title, 2, small_text, Weight::strong);
   for (const auto& group : entry.groups) {
     flow.room_for(8);
@@ -85,6 +90,7 @@ void entry_pages(Flow& flow, const EntryDone& entry, const Build& build) {
     values(flow, group.values, 8);
   }
   for (const auto& line : entry.lines) flow.text(line, 4, small_text);
+  put_figures(flow, figures, 4);
   tightened(flow, entry, build);
 }
 

@@ -187,6 +187,7 @@ void check(const Procedure& procedure, const Value& document, std::vector<Remark
   check_machine_work(index, notes);
   check_order(index, notes);
   check_use(index, notes);
+  check_ring_gaps(index, notes);
   check_fastening(index, notes);
   check_fits(index, notes);
   check_usual(index, notes);

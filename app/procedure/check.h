@@ -69,6 +69,7 @@ void check_order(const Index& index, Notes& notes);
 void check_findings(const Index& index, Notes& notes);
 void check_machine_work(const Index& index, Notes& notes);
 void check_use(const Index& index, Notes& notes);
+void check_ring_gaps(const Index& index, Notes& notes);
 void check_fastening(const Index& index, Notes& notes);
 void check_fits(const Index& index, Notes& notes);
 void check_usual(const Index& index, Notes& notes);

@@ -159,10 +159,11 @@ bool goes_over_all(const EntryView& at) {
 
 std::optional<Offer> CalculatedChecks::offer_of_cells(const EntryView& at, const Step& step, const Entry& entry) {
   const CellShape cells = cells_of(step, entry);
-  Offer offer{Offer::What::readings, cells.rows, cells.columns, entry.may_skip, {}, {}};
+  Offer offer{Offer::What::readings, cells.rows, cells.columns, entry.may_skip, {}, {}, !entry.places.empty()};
   if (entry.unit) offer.dimension = entry.unit->dimension;
   if (step.positions.empty()) return offer;
   if (goes_over_all(at)) {
+    offer.placed = false;
     offer.rows = cells.positions;
     offer.columns = cells.per_position();
     return offer;

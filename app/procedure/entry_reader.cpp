@@ -39,6 +39,8 @@ private:
   void read_judging();
   void read_readings();
   void read_set();
+  void read_places();
+  void read_rings();
   void read_choice();
   void read_wait();
   void read_calculated();
@@ -77,6 +79,7 @@ Entry EntryReader::read() {
   case EntryKind::calculated: read_calculated(); break;
   case EntryKind::confirm: break;
   }
+  if (*kind == EntryKind::confirm || *kind == EntryKind::choice || *kind == EntryKind::readings) read_rings();
   entry_.taken_apart = taken_apart.value_or(usual_taken_apart(*kind, entry_.loose));
   close(fields_, name_of(*kind));
   return std::move(entry_);
@@ -103,11 +106,43 @@ void EntryReader::read_readings() {
 void EntryReader::read_set() {
   entry_.rows = texts(fields_, "rows", faults_, true);
   entry_.columns = texts(fields_, "columns", faults_);
+  read_places();
   entry_.may_skip = flag(fields_, "may-skip");
   constexpr std::size_t most = 2000; // numbers one entry can hold
   if (cells_of(step_, entry_).count() > most)
     fields_.fault("rows", fmt::format("asks for {} numbers; {} is the most one entry can hold",
                                       cells_of(step_, entry_).count(), most));
+}
+
+void EntryReader::read_places() {
+  std::size_t given = 0;
+  each(fields_, "places", false, [&](const Value& item, const std::string& pointer) {
+    ++given;
+    const auto place = read_place(&item, [&](const std::string& why) {
+      faults_.push_back({item.place(), pointer, fmt::format("{}: {}", fields_.what(), why)});
+    });
+    if (place) entry_.places.push_back(*place);
+  });
+  if (given == 0) return;
+  if (!entry_.columns.empty()) fields_.fault("columns", "a height at a place is one number, so it has no columns");
+  if (entry_.unit && entry_.unit->dimension != quantity::Dimension::length)
+    fields_.fault("places",
+                  fmt::format("\"places\" are those of heights, which are not read in {}", entry_.unit->name));
+  if (given != entry_.rows.size())
+    fields_.fault("places",
+                  fmt::format("\"places\" has {} for {} rows; each row has its own", given, entry_.rows.size()));
+}
+
+// Readings of the gaps are one row a ring, in degrees.
+void EntryReader::read_rings() {
+  entry_.ring_gaps = read_ring_gaps(fields_, faults_);
+  if (!entry_.ring_gaps || entry_.kind != EntryKind::readings) return;
+  std::vector<std::string> titles;
+  for (const RingGap& ring : entry_.ring_gaps->rings) titles.push_back(ring.title);
+  if (titles != entry_.rows || !entry_.columns.empty())
+    fields_.fault("rows", "the rows of ring gaps are the titles of the rings, in their order, without columns");
+  if (entry_.unit && entry_.unit->dimension != quantity::Dimension::angle)
+    fields_.fault("ring-gaps", fmt::format("ring gaps are read as angles, not in {}", entry_.unit->name));
 }
 
 void EntryReader::read_choice() {

@@ -52,7 +52,9 @@ bool takes(const Field& field, const Offer& offer) {
   case Shape::number:
   case Shape::count: return offer.what == Offer::What::number;
   case Shape::text: return offer.what == Offer::What::text;
-  default: return false; // what only a constant can be: points, records, several numbers
+  case Shape::points:
+    return readings && offer.placed && !offer.gaps && field.columns == 3 && takes_count(field, offer.rows);
+  default: return false; // what only a constant can be: records, several numbers
   }
 }
 
@@ -72,6 +74,8 @@ bool measures(const Field& field) {
 }
 
 std::string misfit(const Field& field, const Offer& offer) {
+  if (field.shape == Shape::points && offer.what == Offer::What::readings && !offer.placed)
+    return "needs heights at points; say with \"places\" where each of the readings was taken";
   if (!takes(field, offer)) return fmt::format("needs {}, not {}", wanted_by(field), shape_of(offer));
   if (field.shape != Shape::text || field.words.empty()) return "";
   for (const std::string& word : offer.words)

@@ -17,6 +17,7 @@ struct Offer {
   bool gaps = false;       // a point may be left out
   std::optional<quantity::Dimension> dimension;
   std::vector<std::string> words; // texts it can be
+  bool placed = false;            // each row is a height at a known place of a face
 };
 
 // Does the field take quantities (of one or many)?

@@ -3,6 +3,7 @@
 #include "procedure/names.h"
 
 #include <algorithm>
+#include <cmath>
 #include <stdexcept>
 
 namespace procedure {
@@ -132,6 +133,10 @@ std::string name_of_cell(const Step& step, const Entry& entry, std::size_t cell)
   add(entry.rows, cell % shape.per_position() / shape.columns);
   add(entry.columns, cell % shape.columns);
   return name;
+}
+
+double between_angles(double a, double b) {
+  return std::abs(std::remainder(a - b, 360.0));
 }
 
 } // namespace procedure

@@ -123,6 +123,25 @@ struct Constant {
 };
 using Source = std::variant<FromEntry, FromLimit, FromOption, Constant>;
 
+// A ring of the piston, or a part of its oil ring, and where its gap goes.
+struct RingGap {
+  std::string title;
+  int groove = 1;   // from the crown down; the parts of one oil ring share theirs
+  double angle = 0; // degrees clockwise from the mark, seen on the crown
+};
+
+// The gaps of one piston before it goes in. All angles as those of the rings.
+struct RingGaps {
+  std::string mark;           // from what the angles count: "arrow, to the front"
+  double pin = 0;             // one end of the gudgeon pin
+  double thrust = 0;          // the middle of the thrust side
+  std::string thrust_side;    // where that is: "camshaft side"
+  std::vector<RingGap> rings; // from the crown down
+};
+
+// 0 to 180 degrees.
+double between_angles(double a, double b);
+
 struct Entry {
   std::string id;
   EntryKind kind = EntryKind::confirm;
@@ -135,12 +154,14 @@ struct Entry {
   TakenApart taken_apart = TakenApart::lost;
   std::vector<std::string> parts; // of which it tells; their state (new, reused, remade) chooses the limit's column
   Column column = Column::by_parts;
+  std::optional<RingGaps> ring_gaps; // confirm, choice; readings, whose rows are then the rings
 
   // reading, readings; a step with positions asks for one such set at each position
   const Unit* unit = nullptr;
   std::string limit;                // "" : recorded, not judged
   std::vector<std::string> rows;    // names of planes or places; empty: one
   std::vector<std::string> columns; // names of directions; empty: one
+  std::vector<Place> places;        // of the rows on a face whose heights they are, mm; empty: none given
   bool may_skip = false;            // a point may be left out (oil hole): typed "-"
   bool by_eye = false;              // counted or read without a gauge
   bool as_found = false;            // asked for at strip-down too, as it was then; never blocks

@@ -141,4 +141,18 @@ When read_when(Fields& fields, std::string_view key, Faults& faults) {
   return when;
 }
 
+std::optional<Place> read_place(const Value* pair, const std::function<void(const std::string&)>& fault) {
+  if (!pair) return std::nullopt;
+  const auto number = [](const Value& value) {
+    return value.is(Kind::number) ? Exact::decimal(value.number_text()) : Result<Exact>(Error{"", ""});
+  };
+  if (pair->is(Kind::array) && pair->items().size() == 2) {
+    const auto x = number(pair->items()[0]);
+    const auto y = number(pair->items()[1]);
+    if (x && y) return Place{*x, *y};
+  }
+  fault("a place is two numbers in mm, [x, y]");
+  return std::nullopt;
+}
+
 } // namespace procedure

@@ -68,6 +68,8 @@ std::vector<Limit> read_limits(json::Fields& of, calc::Rule rule, Faults& faults
 std::vector<OfferedFinding> read_findings(json::Fields& of, Faults& faults);
 std::vector<OfferedWork> read_machine_work(json::Fields& of, Faults& faults);
 std::vector<TrainGear> read_gear_train(json::Fields& of, Faults& faults);
+std::optional<RingGaps> read_ring_gaps(json::Fields& of, Faults& faults); // of an entry
+std::optional<Place> read_place(const json::Value* pair, const std::function<void(const std::string&)>& fault);
 // "STEP/ENTRY"; both "" (and a fault) when it is not of that form.
 std::pair<std::string, std::string> step_and_entry(json::Fields& fields, std::string_view key, bool required = false);
 // `procedure` has its options, parts and limits; `step` everything but its entries.

@@ -60,6 +60,13 @@ constexpr std::array explanations = {
     Explanation{"W16",
                 "Of a part used up by fitting it, or with a last day of use, the steps that fit it ask which one "
                 "was taken. None does here. Name the part under \"fits\" of the step that it goes in with."},
+    Explanation{"W17",
+                "Gas that comes through one gap goes straight on to the next when that lies close behind it. The "
+                "gaps of neighbouring rings are set 60 degrees apart at least, those of the parts of one oil ring "
+                "30 (common practice, no source). If the maker's text says so, accept it with that reason."},
+    Explanation{"W18", "Over the pin the bore is swept least evenly, and on the thrust side the piston presses a gap "
+                       "against the wall; most makers keep gaps away from both, 15 degrees and 30 (common practice, no "
+                       "source). If this maker's text says so, accept it with that reason."},
     Explanation{"W20", "A clearance is what is left between two sizes, so its limits follow from theirs, but for the "
                        "choice of parts that fit one another. These are further apart than both tolerances together. "
                        "Look all three up again: number, unit, and which column they were read from."},

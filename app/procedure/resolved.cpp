@@ -204,6 +204,7 @@ void set_readings(Value& object, const Entry& entry) {
   if (entry.kind == EntryKind::readings) {
     object.set("rows", list_of(entry.rows));
     set_texts(object, "columns", entry.columns);
+    if (!entry.places.empty()) object.set("places", list_of(entry.places, write_place));
     object.set("may-skip", Value::boolean(entry.may_skip));
   }
   object.set("by-eye", Value::boolean(entry.by_eye));
@@ -232,6 +233,20 @@ bool may_be_loose(EntryKind kind) {
          kind == EntryKind::identity || kind == EntryKind::photograph;
 }
 
+Value write_ring(const RingGap& ring) {
+  return Value::object({{"groove", Value::integer(ring.groove)},
+                        {"title", Value::text(ring.title)},
+                        {"angle", number(Exact::rounded(ring.angle))}});
+}
+
+Value write_ring_gaps(const RingGaps& gaps) {
+  return Value::object({{"mark", Value::text(gaps.mark)},
+                        {"pin", number(Exact::rounded(gaps.pin))},
+                        {"thrust", number(Exact::rounded(gaps.thrust))},
+                        {"thrust-side", Value::text(gaps.thrust_side)},
+                        {"rings", list_of(gaps.rings, write_ring)}});
+}
+
 Value write_entry(const Step& step, const Entry& entry) {
   Value object = Value::object(
       {{"id", Value::text(entry.id)}, {"kind", word(name_of(entry.kind))}, {"title", Value::text(entry.title)}});
@@ -250,6 +265,7 @@ Value write_entry(const Step& step, const Entry& entry) {
   set_time(object, "least", entry.least);
   set_time(object, "most", entry.most);
   if (entry.computation) set_calculated(object, step, entry);
+  if (entry.ring_gaps) object.set("ring-gaps", write_ring_gaps(*entry.ring_gaps));
   set_accepted(object, entry.accepted);
   return object;
 }

@@ -5,10 +5,10 @@
 #include "drawing/diameters.h"
 #include "drawing/face.h"
 #include "drawing/profile.h"
-#include "drawing/shapes.h"
 #include "drawing/train.h"
 
 #include "build/bench.h"
+#include "drawing/looking.h"
 
 #include <catch2/catch.hpp>
 
@@ -18,10 +18,10 @@
 
 namespace {
 
-using drawing::Figure;
 using drawing::Tone;
 
 constexpr drawing::Room room{300, 120, 12};
+using namespace looking;
 
 // Bores in planes and directions, a journal, a shaft read in one plane, a face by straightedge, a seal by its depth.
 constexpr std::string_view engine =
@@ -43,34 +43,6 @@ constexpr std::string_view engine =
     {"id":"seal","title":"Seal","entries":[
       {"id":"depth","kind":"readings","title":"Depth","unit":"mm","rows":["top","right","bottom","left"]},
       {"id":"square","kind":"calculated","title":"Square","computation":"seal-squareness","inputs":{"depths":{"entry":"depth"},"diameter":{"constant":"90 mm"}}}]}]}]})";
-
-bool all_inside(const Figure& figure) {
-  const auto inside = [&](const drawing::Point& p) {
-    return p.x >= -0.01 && p.y >= -0.01 && p.x <= figure.width + 0.01 && p.y <= figure.height + 0.01;
-  };
-  const auto text_inside = [&](const drawing::Text& text) {
-    const double half = drawing::width_of(text.text, text.size, text.strong) / 2;
-    return inside({text.at.x - half, text.at.y - text.size / 2}) &&
-           inside({text.at.x + half, text.at.y + text.size / 2});
-  };
-  const auto points_inside = [&](const auto& shape) {
-    return std::all_of(shape.points.begin(), shape.points.end(), inside);
-  };
-  return std::all_of(figure.texts.begin(), figure.texts.end(), text_inside) &&
-         std::all_of(figure.lines.begin(), figure.lines.end(), points_inside) &&
-         std::all_of(figure.polygons.begin(), figure.polygons.end(), points_inside);
-}
-
-std::vector<std::string> strong_here(const Figure& figure) {
-  std::vector<std::string> out;
-  for (const auto& text : figure.texts)
-    if (text.tone == Tone::here) out.push_back(text.text);
-  return out;
-}
-
-bool written(const Figure& figure, std::string_view wanted) {
-  return std::any_of(figure.texts.begin(), figure.texts.end(), [&](const auto& it) { return it.text == wanted; });
-}
 
 } // namespace
 

@@ -4,9 +4,12 @@
 #include "drawing/depths.h"
 #include "drawing/diameters.h"
 #include "drawing/face.h"
+#include "drawing/heights.h"
 #include "drawing/lever.h"
 #include "drawing/profile.h"
+#include "drawing/rings.h"
 #include "drawing/series.h"
+#include "drawing/stack.h"
 #include "drawing/train.h"
 #include "handover/fontconfig_keeps.h"
 #include "handover/paper.h"
@@ -41,6 +44,38 @@ drawing::Series turning() {
   for (const auto& [name, text, value] :
        {std::tuple{"3", "2.0", 2.0}, {"2", "2.6", 2.6}, {"4", "3.1", 3.1}, {"1", "6.4", 6.4}, {"5", "6.8", 6.8}})
     out.bars.push_back({name, text, value, value > 6 ? "outside" : ""});
+  return out;
+}
+
+drawing::Crown crown(bool found) {
+  drawing::Crown out{"arrow, to the front",
+                     0,
+                     90,
+                     "camshaft side",
+                     {{"1", "Top ring", 1, 40, std::nullopt, ""},
+                      {"2", "Second ring", 2, 280, std::nullopt, ""},
+                      {"3a", "Oil ring", 3, 160, std::nullopt, ""},
+                      {"3b", "Joint of its spring", 3, 340, std::nullopt, ""}},
+                     std::nullopt};
+  if (!found) return out;
+  for (std::size_t i = 0; i < out.rings.size(); ++i) {
+    out.rings[i].found = i == 1 ? 50 : out.rings[i].angle + 5;
+    out.rings[i].found_text = i == 1 ? "50" : std::to_string(static_cast<int>(*out.rings[i].found));
+  }
+  return out;
+}
+
+// The head of tests/calc/flatness_test.cpp: flat within 41.5 um.
+drawing::Heights head() {
+  drawing::Heights out;
+  out.unit = "um";
+  std::vector<quantity::Exact> measured;
+  const std::vector<int> heights = {0, -18, -22, 3, 5, -25, -31, 8, 12, -9, -14, 20};
+  for (std::size_t i = 0; i < heights.size(); ++i) {
+    out.points.push_back({"", {100.0 * static_cast<double>(i % 4), 60.0 * static_cast<double>(i / 4)}, true, 0, ""});
+    measured.emplace_back(heights[i]);
+  }
+  drawing::map_of(out, measured, 1);
   return out;
 }
 
@@ -96,5 +131,26 @@ int main(int count, char** arguments) {
       drawing::band({20.0, 62.0, "0.020", "0.062 mm", 55.0, 6, 80.0, true}, {170, 20, 5}));
   put(*paper, first, "below a limit",
       drawing::band({std::nullopt, 0.05, "", "up to 0.05 mm", 0.07, 0.01, std::nullopt, false}, {170, 20, 5}));
+  put(*paper, first, "ring gaps", drawing::gaps_on(crown(false), {80, 36, 2.4}));
+  put(*paper, first, "ring gaps as found", drawing::gaps_on(crown(true), {80, 40, 2.4}));
+  put(*paper, first, "flatness", drawing::map(head(), {80, 44, 2.4}));
+  put(*paper, first, "a shim too thin",
+      drawing::layers({{{"shim fitted", "1.35 mm"}},
+                       "1.35 mm: 108 bar",
+                       "wanted 1.42 mm: 115 bar",
+                       "good: 112 to 120 bar",
+                       0.07,
+                       "0.07 mm missing",
+                       "Take 1.4 mm: 113 bar"},
+                      {80, 18, 2.4}));
+  put(*paper, first, "a shim too many",
+      drawing::layers({{{"washer, side 1", "2.36 mm"}, {"washer, side 2", "2.36 mm"}},
+                       "together 4.72 mm: play 0.04 mm",
+                       "wanted 4.61 mm: play 0.15 mm",
+                       "good: 0.05 to 0.25 mm",
+                       -0.11,
+                       "0.11 mm too much",
+                       "Take 2.31 mm on each side: play 0.14 mm"},
+                      {80, 18, 2.4}));
   return paper->close() ? 0 : 1;
 }
