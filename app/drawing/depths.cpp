@@ -44,6 +44,9 @@ std::optional<Depths> depths(const build::Build& build, build::EntryAt at, std::
     const auto& one = build.entry(at).cells[r];
     out.places.push_back({entry.rows[r], one.tries.empty() ? "" : one.value.text(), one.value.to_double()});
   }
+  std::vector<std::string*> texts;
+  for (auto& place : out.places) texts.push_back(&place.text);
+  same_places(texts);
   const auto runout = result(build, *square, "runout");
   const auto deepest = result(build, *square, "deepest_at");
   if (runout && deepest && *runout > 0) {

@@ -59,6 +59,9 @@ std::optional<Face> face(const build::Build& build, build::EntryAt at, std::size
     out.lines.push_back(std::move(its));
   }
   if (measured < 2) out.worst.reset();
+  std::vector<std::string*> texts;
+  for (auto& line : out.lines) texts.push_back(&line.text);
+  same_places(texts);
   if (cell && *cell / entry.rows.size() == position) out.asked = *cell % entry.rows.size();
   return out;
 }

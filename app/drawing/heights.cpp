@@ -64,7 +64,8 @@ std::optional<Heights> heights(const build::Build& build, build::EntryAt at, std
     places = std::max(places, places_in(one.value.text()));
   }
   if (cell && *cell / entry.rows.size() == position) out.asked = *cell % entry.rows.size();
-  if (measured.size() == out.points.size()) map_of(out, measured, static_cast<int>(std::min<std::size_t>(places, 6)));
+  if (measured.size() == out.points.size())
+    map_of(out, measured, static_cast<int>(std::min<std::size_t>(places, 6)) + 1);
   return out;
 }
 
@@ -75,9 +76,9 @@ public:
   MapDrawer(const Heights& heights, Room room) : heights_(heights), room_(room), line_(room.text * 1.3) {}
 
   Figure draw() {
-    figure_.width = room_.width;
-    figure_.height = room_.height;
     lay_out();
+    figure_.width = room_.width;
+    figure_.height = tall_ + line_;
     const std::vector<Point> corners = {
         {face_.x, face_.y}, {face_.x + wide_, face_.y}, {face_.x + wide_, face_.y + tall_}, {face_.x, face_.y + tall_}};
     figure_.lines.push_back(edge(corners, Tone::ink, room_.text * 0.14));
@@ -88,7 +89,7 @@ public:
                               : heights_.asked ? "Read at: " + heights_.points[*heights_.asked].name
                                                : "";
     if (!below.empty())
-      figure_.texts.push_back(fitted({room_.width / 2, room_.height - line_ / 2}, below, room_.text, room_.width, true,
+      figure_.texts.push_back(fitted({room_.width / 2, tall_ + line_ / 2}, below, room_.text, room_.width, true,
                                      whole ? Tone::ink : Tone::here));
     return std::move(figure_);
   }
@@ -153,14 +154,16 @@ private:
       const double start = std::max(0.0, offset);
       const double end = std::min(wide_, offset + tall_);
       const auto on = [&](double x) { return Point{face_.x + x, face_.y + tall_ - (x - offset)}; };
-      std::optional<double> begun;
+      double begun = start;
+      double last = start;
+      bool drawing = false;
       for (double x = start; x <= end; x += step) {
         const bool dense = !on_a_number(on(x)) && level(on(x)) >= from(i);
-        if (dense && !begun) begun = x;
-        if (begun && (!dense || x + step > end)) {
-          figure_.lines.push_back(straight(on(*begun), on(dense ? x : x - step), Tone::ink, room_.text * 0.05));
-          begun.reset();
-        }
+        if (dense && !drawing) begun = x;
+        if (dense) last = x;
+        if (drawing && (!dense || x + step > end) && last > begun)
+          figure_.lines.push_back(straight(on(begun), on(last), Tone::ink, room_.text * 0.05));
+        drawing = dense;
       }
     }
   }

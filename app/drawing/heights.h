@@ -36,6 +36,7 @@ std::optional<Heights> heights(const build::Build& build, build::EntryAt at, std
 // they lie in one line.
 bool map_of(Heights& heights, const std::vector<quantity::Exact>& measured, int places);
 
+// As high as the face needs, the room at most.
 Figure map(const Heights& heights, Room room);
 
 } // namespace drawing

@@ -4,6 +4,8 @@
 #include "drawing/diameters.h"
 #include "drawing/shapes.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <limits>
 
@@ -50,6 +52,17 @@ std::optional<Profile> profile(const build::Build& build, build::EntryAt at, std
     out.sides.push_back(std::move(side));
   }
   if (planes_measured < 2) return std::nullopt;
+  std::vector<std::string*> texts;
+  for (auto& side : out.sides)
+    for (auto& text : side.texts) texts.push_back(&text);
+  same_places(texts);
+  std::optional<quantity::Exact> smallest, largest;
+  for (std::size_t c = position * out.planes.size() * columns; c < (position + 1) * out.planes.size() * columns; ++c) {
+    if (cells[c].tries.empty()) continue;
+    smallest = smallest ? quantity::min(*smallest, cells[c].value) : cells[c].value;
+    largest = largest ? quantity::max(*largest, cells[c].value) : cells[c].value;
+  }
+  out.spread = fmt::format("{} {} from smallest to largest", (*largest - *smallest).text(), entry.unit->name);
   const auto by = build::applied(build, at, entry.limit, position);
   if (by.bounds && by.limit->unit == entry.unit) {
     out.low = bound(by.bounds->low);
@@ -108,9 +121,9 @@ Figure profile_of(const Profile& profile, Room room) {
     }
     if (way.points.size() > 1) figure.lines.push_back(std::move(way));
   }
-  if (!profile.limit.empty())
-    figure.texts.push_back(
-        fitted({room.width / 2, room.height - line / 2}, "good: " + profile.limit, room.text, room.width));
+  const std::string words = profile.limit.empty() ? profile.spread : "good: " + profile.limit;
+  if (!words.empty())
+    figure.texts.push_back(fitted({room.width / 2, room.height - line / 2}, words, room.text, room.width));
   return figure;
 }
 

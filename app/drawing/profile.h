@@ -19,7 +19,8 @@ struct Profile {
   };
   std::vector<Side> sides; // directions; at least one
   std::optional<double> low, high;
-  std::string limit; // in words
+  std::string limit;  // in words
+  std::string spread; // "0.003 mm from smallest to largest", as the width is magnified
 };
 
 // Of readings that some computation takes as diameters, in two planes at least and measured in two of them; nothing for

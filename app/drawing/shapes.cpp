@@ -117,6 +117,21 @@ void list(Figure& figure, Point first, const std::vector<Written>& lines, double
   }
 }
 
+void same_places(const std::vector<std::string*>& numbers) {
+  const auto places = [](const std::string& number) {
+    const auto dot = number.find('.');
+    return dot == std::string::npos ? 0 : number.size() - dot - 1;
+  };
+  std::size_t most = 0;
+  for (const auto* number : numbers) most = std::max(most, places(*number));
+  for (auto* number : numbers) {
+    const std::size_t has = places(*number);
+    if (number->empty() || has == most) continue;
+    if (has == 0) *number += '.';
+    number->append(most - has, '0');
+  }
+}
+
 std::string in_words(std::size_t number) {
   static constexpr std::array<const char*, 20> small = {
       "none", "one",    "two",    "three",    "four",     "five",    "six",     "seven",     "eight",    "nine",

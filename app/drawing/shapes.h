@@ -39,6 +39,9 @@ struct Written {
 };
 void list(Figure& figure, Point first, const std::vector<Written>& lines, double size, double line, double room);
 
+// Numbers read off one scale, with as many places behind the dot as the longest of them has; "" stays "".
+void same_places(const std::vector<std::string*>& numbers);
+
 // "one" to "one hundred"; digits beyond.
 std::string in_words(std::size_t number);
 

@@ -4,6 +4,7 @@
 
 #include "build/shop.h"
 #include "build/state.h"
+#include "drawing/figure.h"
 
 #include <optional>
 #include <string>
@@ -55,6 +56,12 @@ struct StageDone {
   std::string gauges;
 };
 
+// A figure beside what an entry says.
+struct OnPage {
+  std::string title;      // of its position; "" where there is one
+  drawing::Figure figure; // a unit a mm
+};
+
 struct EntryDone {
   std::string title;
   std::vector<Group> groups;      // readings, calculated
@@ -62,6 +69,7 @@ struct EntryDone {
   std::vector<StageDone> stages;  // tightening
   build::EntryAt at;
   bool figure = false; // a tightening pattern worth drawing
+  std::vector<OnPage> figures;
 };
 
 struct Signed {

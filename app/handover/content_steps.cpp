@@ -2,6 +2,7 @@
 #include "build/blockers.h"
 #include "build/tightening.h"
 #include "handover/content_parts.h"
+#include "handover/figures.h"
 #include "handover/values.h"
 #include "handover/words.h"
 
@@ -195,6 +196,7 @@ EntryDone entry_of(const Build& build, EntryAt at, const GaugeFacts& facts) {
   out.groups = groups_of(build, at, facts);
   if (entry.computation && !out.groups.empty()) out.lines.push_back(calculation(build, entry));
   out.stages = stages_of(build, at, facts);
+  out.figures = figures_of(build, at);
   const auto placed = [](const auto& one) { return one.at.has_value(); };
   out.figure = !out.stages.empty() && entry.fasteners.size() > 3 &&
                std::all_of(entry.fasteners.begin(), entry.fasteners.end(), placed);

@@ -28,7 +28,7 @@ constexpr double letters = 2.4;  // mm
 constexpr double half_page = 80; // two in a row
 constexpr double third_of_page = 52;
 constexpr double between_two = 4;
-constexpr std::size_t planes_of_a_profile = 3; // of two the numbers say as much
+constexpr std::size_t planes_of_a_profile = 3; // of two, or without limits, the numbers say as much
 
 using Figures = std::vector<OnPage>;
 
@@ -55,7 +55,7 @@ void of_readings(const Build& build, EntryAt at, std::size_t position, Figures& 
   };
   if (const auto profile = drawing::profile(build, at, position)) {
     const auto planes = profile->planes.size();
-    if (planes >= planes_of_a_profile)
+    if (planes >= planes_of_a_profile && (profile->low || profile->high))
       add(drawing::profile_of(*profile, {half_page, letters * 1.3 * (static_cast<double>(planes) + 2.2), letters}));
   } else if (const auto face = drawing::face(build, at, position, std::nullopt)) {
     add(drawing::lines_on(*face, {third_of_page, 27, letters}));
@@ -91,11 +91,18 @@ void between_limits(const Build& build, EntryAt at, Figures& out) {
   }
 }
 
+// At the last choice of the step that has them as its figure, when each of its choices is good.
 bool marks_together(const Build& build, EntryAt at) {
-  const auto& entry = build.plan->entry(at);
-  const auto& state = build.entry(at);
-  return entry.kind == EntryKind::choice && build.plan->step(at.step).figure == "gear-train" && state.done &&
-         !state.judged.blocks() && !state.asked && !build.plan->procedure().gear_train.empty();
+  const auto& step = build.plan->step(at.step);
+  if (step.figure != "gear-train" || build.plan->procedure().gear_train.empty()) return false;
+  std::optional<std::size_t> last;
+  for (std::size_t e = 0; e < step.entries.size(); ++e) {
+    if (step.entries[e].kind != EntryKind::choice || build::entry_on(build, {at.step, e}) == build::Holds::no) continue;
+    const auto& state = build.entry({at.step, e});
+    if (!state.done || state.judged.blocks() || state.asked) return false;
+    last = e;
+  }
+  return last == at.entry;
 }
 
 } // namespace
@@ -127,7 +134,7 @@ std::vector<OnPage> figures_of(const Build& build, EntryAt at) {
   case EntryKind::choice:
     if (marks_together(build, at)) {
       const auto train = drawing::train_of(build.plan->procedure());
-      out.push_back({drawing::words_of(train, 0), drawing::gears(train, 0, {half_page, 52, letters})});
+      out.push_back({drawing::words_of(train, 0), drawing::gears(train, 0, {half_page, 46, letters})});
     }
     if (const auto crown = drawing::crown(build, at, 0, std::nullopt);
         crown && build.entry(at).done && !build.entry(at).judged.blocks())

@@ -2,23 +2,13 @@
 // functions that draw them on screen draw them here.
 #pragma once
 
-#include "build/state.h"
-#include "drawing/figure.h"
 #include "handover/flow.h"
-
-#include <string>
-#include <vector>
 
 namespace handover {
 
-struct OnPage {
-  std::string title;      // of its position; "" where there is one
-  drawing::Figure figure; // a unit a mm
-};
-
-// Bores in three planes at least with their profile, faces with their gaps or heights, seals with their lean, ring gaps
-// once they are seen, stacks of shims, torques to turn, the timing marks once they are together, a reading that is not
-// plainly within its limits.
+// Bores in three planes at least and with limits with their profile, faces with their gaps or heights, seals with their
+// lean, ring gaps once they are seen, stacks of shims, torques to turn, the timing marks once they are together, a
+// reading that is not plainly within its limits.
 std::vector<OnPage> figures_of(const build::Build& build, build::EntryAt at);
 
 // Beside one another as many as fit, each row on one page.

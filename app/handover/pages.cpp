@@ -76,13 +76,15 @@ std::string group_head(const Group& group) {
 }
 
 void entry_pages(Flow& flow, const EntryDone& entry, const Build& build) {
-  const auto figures = figures_of(build, entry.at);
+  const auto& figures = entry.figures;
   flow.room_for(entry.figure ? 72 : 10); // with its heading, the figure stays on one page
   if (entry.groups.empty() && entry.stages.empty() && entry.lines.size() == 1) {
     flow.room_for(6 + first_row(figures));
     flow.text(fmt::format("{}: {}", entry.title, entry.lines.front()), 2, small_text);
     return put_figures(flow, figures, 4);
   }
+  const bool few = entry.groups.size() == 1 && entry.groups.front().values.size() <= 9;
+  if (few && !figures.empty()) flow.room_for(22 + first_row(figures)); // beside its numbers
   flow.text(entry.title, 2, small_text, Weight::strong);
   for (const auto& group : entry.groups) {
     flow.room_for(8);

@@ -135,7 +135,8 @@ struct Paper::Pages {
     cairo_font_extents_t tall;
     cairo_font_extents(pen, &tall);
     tone(its.tone);
-    cairo_move_to(pen, its.from_left ? its.at.x : its.at.x - wide.x_advance / 2, its.at.y + (tall.ascent - tall.descent) / 2);
+    cairo_move_to(pen, its.from_left ? its.at.x : its.at.x - wide.x_advance / 2,
+                  its.at.y + (tall.ascent - tall.descent) / 2);
     cairo_show_text(pen, its.text.c_str());
   }
 };

@@ -83,6 +83,16 @@ TEST_CASE("a tapered bore shows its profile, once two planes are measured") {
   const auto figure = drawing::profile_of(*profile, {400, 120, 12});
   CHECK(all_inside(figure));
   CHECK(written(figure, "48.04"));
+  CHECK(written(figure, "0.03 mm from smallest to largest")); // no limit: how far it is magnified is said
+}
+
+TEST_CASE("sizes off one gauge are written with the same places: 48.01 beside 48.013") {
+  Bench bench(engine);
+  bench.ok(
+      R"({"do":"record","step":"mains","entry":"bore","position":"1","gauge":"mic","values":[[48.01,48.013,48.01],[48.012,null,48]]})");
+  const auto figure = drawing::profile_of(*drawing::profile(bench.build, {0, 0}, 0), {400, 120, 12});
+  for (const char* text : {"48.010", "48.013", "48.012", "48.000"}) CHECK(written(figure, text));
+  CHECK_FALSE(written(figure, ".000")); // what is not read stays empty
 }
 
 TEST_CASE("directions in one plane are drawn round the circle alone; dial readings are no diameters") {

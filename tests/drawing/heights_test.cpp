@@ -101,7 +101,7 @@ TEST_CASE("heights typed at their places are worked out and drawn; the one asked
   // A twist of 0.04 mm and the middle in its mean: the zone is all of the twist, as in flatness_test.cpp.
   bench.ok(R"({"do":"record","step":"head","entry":"heights","gauge":"dial","values":[0.04,0.00,0.00,0.04,0.02]})");
   heights = drawing::heights(bench.build, {0, 0}, 0, std::nullopt);
-  CHECK(heights->words == "Flat within 0.04 mm");
+  CHECK(heights->words == "Flat within 0.040 mm");
   CHECK(bench.entry("head", "flat").calculated.front().results.at("minimum_zone").at("value").as_text() == "0.04");
   CHECK(all_inside(drawing::map(*heights, room)));
   CHECK_FALSE(drawing::heights(bench.build, {0, 2}, 0, std::nullopt));

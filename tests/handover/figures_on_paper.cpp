@@ -108,7 +108,8 @@ int main(int count, char** arguments) {
                             {"across", {82.514, 82.53, 82.513}, {"82.514", "82.530", "82.513"}}},
                            82.5,
                            82.52,
-                           "82.500 to 82.520 mm"};
+                           "82.500 to 82.520 mm",
+                           "0.02 mm from smallest to largest"};
   put(*paper, first, "profile", drawing::profile_of(profile, {170, 70, 5}));
   drawing::Face face{{{"left edge", {0.08, 0.05}, {0.08, 0.95}, "0.02", ""},
                       {"diagonal one way", {0.06, 0.94}, {0.94, 0.06}, "0.07", "outside"},
