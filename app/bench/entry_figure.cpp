@@ -98,7 +98,7 @@ std::optional<Pictured> pictured(const build::Build& build, build::EntryAt at, s
   if (const auto heights = drawing::heights(build, at, position, asked))
     return Pictured{drawing::map(*heights, beside(0.5f, room.text * 13)), 0.5f};
   if (const auto crown = drawing::crown(build, at, position, asked))
-    return Pictured{drawing::gaps_on(*crown, beside(0.6f, room.text * 12)), 0.6f};
+    return Pictured{drawing::gaps_on(*crown, beside(0.6f, room.text * 15)), 0.6f};
   if (const auto depths = in_shown_unit(drawing::depths(build, at, asked), build, at, 0))
     return Pictured{drawing::depths_round(*depths, beside(0.4f, room.text * 13)), 0.4f};
   return std::nullopt;
@@ -106,10 +106,10 @@ std::optional<Pictured> pictured(const build::Build& build, build::EntryAt at, s
 
 std::optional<drawing::Figure> pictured_alone(const build::Build& build, build::EntryAt at, std::size_t position,
                                               const FigureRoom& room) {
-  const drawing::Room here{std::min(room.width, room.text * 32), std::min(room.height, room.text * 12), room.text};
+  const drawing::Room here{std::min(room.width, room.text * 38), std::min(room.height, room.text * 12), room.text};
   if (const auto crown = drawing::crown(build, at, position, std::nullopt)) return drawing::gaps_on(*crown, here);
   if (const auto stack = drawing::stack(build, at, position))
-    return drawing::layers(*stack, {here.width, room.text * 7, room.text});
+    return drawing::layers(*stack, {std::min(room.width, room.text * 32), room.text * 7, room.text});
   return std::nullopt;
 }
 

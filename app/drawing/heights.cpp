@@ -134,7 +134,7 @@ private:
 
   bool on_a_number(Point here) const {
     return std::any_of(figure_.texts.begin(), figure_.texts.end(), [&](const Text& text) {
-      return std::abs(here.x - text.at.x) < width_of(text.text, text.size, text.strong) / 2 + room_.text * 0.25 &&
+      return std::abs(here.x - text.at.x) < width_of(text.text, text.size, text.strong) / 2 + room_.text * 0.12 &&
              std::abs(here.y - text.at.y) < text.size * 0.65;
     });
   }

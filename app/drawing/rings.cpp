@@ -159,10 +159,9 @@ private:
       found = found || its.found;
       lines.push_back({std::move(text), true, crown_.asked == i ? Tone::here : Tone::ink});
     }
-    lines.push_back({"seen from above, clockwise; 0 at the mark:"});
-    lines.push_back({crown_.mark});
-    lines.push_back({"dashed: pin; heavy edge: thrust side,"});
-    lines.push_back({crown_.thrust_side});
+    for (const std::string& words : {std::string("from above, clockwise from the"), crown_.mark,
+                                     std::string("dashed: pin; heavy: thrust side,"), crown_.thrust_side})
+      lines.push_back({words});
     if (found) lines.push_back({"heavy bar: where it was found"});
     const double line = std::min(line_, bottom / static_cast<double>(lines.size()));
     const double first = (bottom - line * static_cast<double>(lines.size() - 1)) / 2;

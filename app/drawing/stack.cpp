@@ -187,7 +187,8 @@ Figure layers(const Stack& stack, Room room) {
   words.push_back({stack.lack_words, true});
   words.push_back({stack.sum});
   const double from = room.width * 0.5 + room.text * 0.3;
-  list(figure, {from, std::max(line * 0.5, wanted)}, words, room.text, line, room.width - from);
+  const double last = base - line * static_cast<double>(words.size() - 1);
+  list(figure, {from, std::max(line * 0.5, std::min(wanted, last))}, words, room.text, line, room.width - from);
   if (!stack.then.empty())
     figure.texts.push_back(fitted({room.width / 2, room.height - line / 2}, stack.then, room.text, room.width, true));
   return figure;

@@ -81,7 +81,7 @@ TEST_CASE("the hatching is denser where the face is higher, and leaves the numbe
   const auto near = [&](std::size_t point) { return figure.texts[point].at; };
   const double reach = 30;
   CHECK(ink_near(figure, near(1), reach) > 2 * ink_near(figure, near(4), reach));
-  for (const auto& text : figure.texts) CHECK(ink_near(figure, text.at, text.size * 0.5) == 0);
+  for (const auto& text : figure.texts) CHECK(ink_near(figure, text.at, text.size * 0.4) == 0);
 }
 
 TEST_CASE("a face without any deviation is not hatched, and points in one line make no map") {

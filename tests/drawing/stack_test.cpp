@@ -10,7 +10,7 @@ namespace {
 
 using namespace looking;
 
-constexpr drawing::Room room{320, 110, 12};
+constexpr drawing::Room room{320, 84, 12}; // as on the sheet, seven times as high as the text
 
 constexpr std::string_view engine =
     R"({"format":1,"id":"all","title":"All","revision":"1","engine":{"model":"HX4-150"},
