@@ -144,6 +144,8 @@ void check_results(const Index& index, Notes& notes, const EntryView& at) {
 // --- W22: bounds far apart ------------------------------------------------------------------------------------------
 
 constexpr double most_apart = 9;       // times, of small amounts
+constexpr double hardly_any = 0.005;   // mm: a press fit may begin here
+constexpr double most_apart_fits = 16; // times
 constexpr double size_from = 10;       // mm: what is larger is a size, not an amount
 constexpr double most_apart_sizes = 2; // times
 
@@ -165,7 +167,10 @@ void check_apart(Notes& notes, const Limit& limit, const LimitValues& values, co
     const auto low_mm = in_mm(limit, two.low);
     const auto high_mm = in_mm(limit, two.high);
     const double times = two.high->to_double() / two.low->to_double();
-    const double most = high_mm && *high_mm >= size_from && low_mm ? most_apart_sizes : most_apart;
+    const double most = !low_mm || !high_mm     ? most_apart
+                        : *high_mm >= size_from ? most_apart_sizes
+                        : *low_mm < hardly_any  ? most_apart_fits
+                                                : most_apart;
     if (times <= most) continue;
     notes.warning("W22", pointer,
                   fmt::format("limit {}: its {} {} and its {} {} {} are {} times apart; one of them has slipped by a "

@@ -170,7 +170,9 @@ TEST_CASE("bounds that come from two lines of the manual are doubted") {
     return codes(text(limits({between("size", low, high, more)}), step("a", sized("r", "size"), "")));
   };
   CHECK(only("0.050", "0.400").empty()); // TM 5-6115-584-34, rod side 0.0020 to 0.0160 in: eight times
-  CHECK(only("0.004", "0.040") == Codes{"W22"});
+  CHECK(only("0.003", "0.035").empty()); // a press fit
+  CHECK(only("0.004", "0.080") == Codes{"W22"});
+  CHECK(only("0.02", "0.62") == Codes{"W22"});
   CHECK(only("4.8", "48.026") == Codes{"W22"});
   CHECK(only("0.25", "0.4", R"(, "service": {"low": 0.25, "high": 8.0})") == Codes{"W22", "W05"});
 }
@@ -247,6 +249,8 @@ TEST_CASE("work that hurts people asks for its caution") {
   CHECK(work("Gear heated to 180 degC.", "Old gaskets may hold asbestos.") == Codes{"W29"});
   CHECK(work("Final torque, do not turn the crank.", "").empty());
   CHECK(work("Turn the crank to the mark.", "") == Codes{"W29"});
+  CHECK(work("Drain the petrol and take the carburettor bowl off.", "") == Codes{"W29"});
+  CHECK(work("Drain the petrol and take the carburettor bowl off.", "Petrol vapour burns.").empty());
   CHECK(work("Head lowered on the hoist.", "The head hangs over the block.").empty());
 }
 
