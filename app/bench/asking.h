@@ -9,7 +9,7 @@
 
 namespace bench {
 
-bool digit(int number); // struck, on either block of keys
+bool digit(int number); // struck by itself, on either block of keys
 void leave(Ui& ui);     // the question, without what was typed
 
 // Fields one under the other; Enter goes on to the next. True when Enter was pressed in the last.

@@ -14,6 +14,7 @@ void builds_screen(Ui& ui) {
   const auto& shop = ui.desk.shop();
   say(fonts().huge, theme().ink, shop.name.empty() ? "Engines in this shop" : shop.name);
   if (shop.practice) say(fonts().strong, theme().shout, "PRACTICE, NOT A RECORD");
+  if (ui.refused && !ui.message.empty()) say(fonts().strong, theme().shout, ui.message);
   const auto builds = ui.desk.builds();
   if (builds.empty()) {
     say("No engine has been opened in this shop yet. Open one from the command line:");

@@ -6,104 +6,269 @@
 
 namespace bench {
 
+using json::Value;
+
+namespace {
+
+constexpr double between_two_tellings = 0.1; // s
+
+Value refusal(const quantity::Error& error) {
+  return Value::object(
+      {{"ok", Value::boolean(false)}, {"error", Value::text(error.code)}, {"message", Value::text(error.message)}});
+}
+
+Value done(bool anything = true) {
+  return Value::object({{"ok", Value::boolean(true)}, {"new", Value::boolean(anything)}});
+}
+
+} // namespace
+
 Desk::Desk(record::Session session, std::function<void()> wake)
     : session_(std::move(session)), shop_file_(session_.path()), wake_(std::move(wake)) {
-  copy_state();
+  show(copies_of(""));
   if (wake_) worker_ = std::thread([this] { work(); });
 }
 
 Desk::~Desk() {
   {
     const std::lock_guard guard(lock_);
-    stopping_ = true;
+    closing_ = true;
+    stop_ = true;
   }
   there_is_work_.notify_all();
   if (worker_.joinable()) worker_.join();
 }
 
-void Desk::post(json::Value action) {
+// --- what is handed in -----------------------------------------------------------------------------------------------
+
+Desk::Job Desk::job_of(Value action) {
+  const std::string name = action.text_or_empty("do");
+  if (name == "handover")
+    return {action, "handing over", true, [this, action](const record::Progress& progress) {
+              return hand_over(shop_file_, action, session_.now(), progress);
+            }};
+  if (name == "print-order")
+    return {action, "writing the order's sheet", false,
+            [this, action](const record::Progress&) { return print_order(shop_file_, action); }};
+  const char* what = name == "sign-in" ? "unlocking the key" : "recording";
+  return {action, what, false, [this, action](const record::Progress&) { return session_.perform(action); }};
+}
+
+Desk::Job Desk::opening(const std::string& build_id) {
+  return {Value::object({{"do", Value::text("open")}, {"build", Value::text(build_id)}}), "reading the record", true,
+          [this, build_id](const record::Progress& progress) { return opened(build_id, progress); },
+          Job::Kind::opening};
+}
+
+Desk::Job Desk::looking() {
+  return {Value(), "looking", false,
+          [this](const record::Progress&) {
+            const auto fresh = session_.refresh();
+            return done(fresh && *fresh);
+          },
+          Job::Kind::looking};
+}
+
+Value Desk::opened(const std::string& build_id, const record::Progress& progress) {
+  if (build_id.empty()) return done();
+  const auto its = session_.build(build_id, progress);
+  return its ? done() : refusal(its.error());
+}
+
+void Desk::post(Value action) {
+  hand_in(job_of(std::move(action)));
+}
+
+void Desk::post(Value action, std::string what, bool may_stop, Work work) {
+  hand_in({std::move(action), std::move(what), may_stop, std::move(work)});
+}
+
+void Desk::open(const std::string& build_id) {
+  {
+    const std::lock_guard guard(lock_);
+    open_id_ = build_id;
+  }
+  hand_in(opening(build_id));
+}
+
+void Desk::hand_in(Job job) {
   if (!wake_) {
-    json::Value answer = perform(action);
-    answered_.push_back({std::move(action), std::move(answer)});
-    copy_state();
-    return;
+    Value answer = job.work({});
+    finish(job, std::move(answer), copies_of(open_id_));
+    return take_in();
   }
   {
     const std::lock_guard guard(lock_);
-    waiting_.push_back(std::move(action));
+    if (job.kind == Job::Kind::opening) { // what is shown is of another build
+      fresh_.reset();
+      shown_.build.reset();
+      log_.clear();
+    }
+    waiting_.push_back(std::move(job));
   }
   there_is_work_.notify_one();
 }
 
-json::Value Desk::perform(const json::Value& action) {
-  const std::string name = action.text_or_empty("do");
-  if (name == "handover") return hand_over(shop_file_, action, session_.now());
-  return name == "print-order" ? print_order(shop_file_, action) : session_.perform(action);
+// --- the worker ------------------------------------------------------------------------------------------------------
+
+record::Progress Desk::progress_of(const Job& job) {
+  const bool may_stop = job.may_stop;
+  return record::Progress([this, may_stop](std::string_view what, std::size_t count, std::size_t of) {
+    bool tells = false;
+    {
+      const std::lock_guard guard(lock_);
+      going_.what = what;
+      going_.done = count;
+      going_.of = of;
+      tells = since_told_.seconds() >= between_two_tellings;
+      if (tells) since_told_.begin();
+    }
+    if (tells) wake_();
+    return !(may_stop && stop_);
+  });
 }
 
 void Desk::work() {
   std::unique_lock guard(lock_);
   while (true) {
-    there_is_work_.wait(guard, [this] { return stopping_ || !waiting_.empty(); });
+    there_is_work_.wait(guard, [this] { return closing_ || !waiting_.empty(); });
     if (waiting_.empty()) return;
-    json::Value action = std::move(waiting_.front());
+    Job job = std::move(waiting_.front());
     waiting_.pop_front();
+    if (closing_ && job.kind != Job::Kind::action) continue;
     working_ = true;
-    guard.unlock(); // `working_` keeps look() and open() away from the session meanwhile
-    json::Value answer = perform(action);
+    kind_ = job.kind;
+    stop_ = closing_;
+    going_ = {job.what, 0, 0, job.may_stop, false, 0};
+    since_begun_.begin();
+    since_told_.begin();
+    guard.unlock(); // `working_` keeps photograph() away from the session meanwhile
+    Value answer = job.work(progress_of(job));
+    guard.lock();
+    going_.may_stop = false;
+    const std::string build_id = open_id_;
+    const bool copies = job.kind != Job::Kind::looking || answer.at("new").as_boolean();
+    guard.unlock();
+    std::optional<Copies> fresh;
+    if (job.kind == Job::Kind::opening) copied_id_.clear();
+    if (copies) fresh = copies_of(build_id);
     guard.lock();
     working_ = false;
-    answered_.push_back({std::move(action), std::move(answer)});
-    wake_();
+    if (build_id != open_id_) fresh.reset(); // another one is being opened
+    finish(job, std::move(answer), std::move(fresh));
+    if (copies) wake_();
   }
 }
 
+void Desk::finish(Job& job, Value answer, std::optional<Copies> copies) {
+  const bool refused = !answer.at("ok").as_boolean();
+  const bool tells = job.kind == Job::Kind::action || (job.kind == Job::Kind::opening && refused);
+  if (job.kind == Job::Kind::opening && refused && open_id_ == job.action.text_or_empty("build")) open_id_.clear();
+  if (tells) answered_.push_back({std::move(job.action), std::move(answer)});
+  if (!copies) return;
+  if (fresh_ && !copies->anew) { // what was not taken in yet goes before it
+    auto more = std::move(fresh_->more);
+    std::ranges::move(copies->more, std::back_inserter(more));
+    copies->more = std::move(more);
+    copies->anew = fresh_->anew;
+  }
+  fresh_ = std::move(copies);
+}
+
+// Everything the screens look at. A copy of a build costs one pointer a step.
+Desk::Copies Desk::copies_of(const std::string& build_id) {
+  Copies out;
+  out.shop = session_.shop();
+  if (session_.signed_in()) out.signed_in = *session_.signed_in();
+  out.anew = copied_id_ != build_id;
+  if (out.anew) copied_seq_ = 0;
+  copied_id_ = build_id;
+  if (build_id.empty()) return out;
+  const auto its = session_.build(build_id);
+  if (!its) return out;
+  out.build = **its;
+  if (auto more = session_.events(build_id, copied_seq_)) out.more = std::move(*more);
+  if (!out.more.empty()) copied_seq_ = out.more.back().seq;
+  return out;
+}
+
+// --- what the frame loop asks for -----------------------------------------------------------------------------------
+
+void Desk::show(Copies copies) {
+  if (copies.anew) log_.clear();
+  std::ranges::move(copies.more, std::back_inserter(log_));
+  copies.more.clear();
+  shown_ = std::move(copies);
+}
+
+void Desk::take_in() {
+  std::optional<Copies> fresh;
+  {
+    const std::lock_guard guard(lock_);
+    fresh = std::exchange(fresh_, std::nullopt);
+  }
+  if (fresh) show(std::move(*fresh));
+}
+
 std::optional<Answered> Desk::take_answer() {
+  take_in();
   const std::lock_guard guard(lock_);
   if (answered_.empty()) return std::nullopt;
   Answered out = std::move(answered_.front());
   answered_.pop_front();
-  if (!working_) copy_state();
   return out;
 }
 
 bool Desk::busy() const {
   const std::lock_guard guard(lock_);
-  return working_ || !waiting_.empty();
+  const auto waits = [](const Job& job) { return job.kind != Job::Kind::looking; };
+  return (working_ && kind_ != Job::Kind::looking) || std::ranges::any_of(waiting_, waits);
+}
+
+bool Desk::settled() const {
+  if (busy()) return false;
+  const std::lock_guard guard(lock_);
+  return answered_.empty();
+}
+
+std::optional<Going> Desk::going() const {
+  const std::lock_guard guard(lock_);
+  if (!working_ || kind_ == Job::Kind::looking) return std::nullopt;
+  Going out = going_;
+  out.is_stopping = stop_;
+  out.seconds = since_begun_.seconds();
+  return out;
+}
+
+void Desk::stop() {
+  const std::lock_guard guard(lock_);
+  if (working_ && going_.may_stop) stop_ = true;
 }
 
 bool Desk::look() {
-  const std::lock_guard guard(lock_);
-  if (working_) return false;
-  const auto fresh = session_.refresh();
-  const bool changed = fresh && *fresh;
-  if (changed) copy_state();
-  return changed || !answered_.empty();
-}
-
-void Desk::open(const std::string& build_id) {
-  const std::lock_guard guard(lock_);
-  open_id_ = build_id;
-  if (!working_) copy_state();
-}
-
-void Desk::copy_state() {
-  shop_ = session_.shop();
-  signed_in_ = session_.signed_in() ? std::optional(*session_.signed_in()) : std::nullopt;
-  build_.reset();
-  if (open_id_.empty()) {
-    log_.clear();
-    return;
+  if (!wake_) {
+    Job job = looking();
+    const Value answer = job.work({});
+    if (!answer.at("new").as_boolean()) return !answered_.empty();
+    finish(job, answer, copies_of(open_id_));
+    take_in();
+    return true;
   }
-  if (const auto its = session_.build(open_id_)) build_ = **its;
-  const std::int64_t seen = log_.empty() || log_.front().chain != build::chain_of_build(open_id_) ? 0 : log_.back().seq;
-  if (seen == 0) log_.clear();
-  if (auto more = session_.events(open_id_, seen)) std::move(more->begin(), more->end(), std::back_inserter(log_));
+  bool asks = false;
+  bool something = false;
+  {
+    const std::lock_guard guard(lock_);
+    asks = !working_ && waiting_.empty();
+    if (asks) waiting_.push_back(looking());
+    something = fresh_.has_value() || !answered_.empty();
+  }
+  if (asks) there_is_work_.notify_one();
+  return something;
 }
 
 std::vector<std::string> Desk::builds() const {
   std::vector<std::string> out;
-  for (const auto& [id, opened] : shop_.builds) out.push_back(id);
+  for (const auto& [id, opened] : shop().builds) out.push_back(id);
   return out;
 }
 

@@ -1,9 +1,13 @@
 // Between the screens and the record: actions go in, answers come out, and the screens look at copies of the state that
-// nobody changes under them. Work that takes time (a passphrase costs about 100 ms) is done off the frame loop.
+// nobody changes under them. Whatever takes time is done off the frame loop: actions (a passphrase costs about 100 ms),
+// opening a build, looking for what others have written, the pages of a handover. The copies are made there too.
 #pragma once
 
+#include "record/progress.h"
 #include "record/session.h"
+#include "record/stopwatch.h"
 
+#include <atomic>
 #include <condition_variable>
 #include <deque>
 #include <functional>
@@ -19,52 +23,99 @@ struct Answered {
   std::string message() const { return answer.text_or_empty("message"); }
 };
 
+// What is under way, for whoever waits.
+struct Going {
+  std::string what;         // "recording", "reading the record"
+  std::size_t done = 0;     // of it
+  std::size_t of = 0;       // 0: not known
+  bool may_stop = false;    // nothing half done would be left
+  bool is_stopping = false; // it was asked to
+  double seconds = 0;       // since it began
+};
+
 class Desk {
 public:
-  // `wake` is called from another thread when an answer is there. Without it everything is done at once, in `post`.
+  // `wake` is called from another thread when there is something to look at. Without it everything is done at once, in
+  // the call that asks for it.
   Desk(record::Session session, std::function<void()> wake);
   ~Desk();
   Desk(const Desk&) = delete;
   Desk& operator=(const Desk&) = delete;
 
   void post(json::Value action);
+  // Something long that is no action of the record, answered as one: `what` in words; `may_stop` when stopping it
+  // leaves nothing behind.
+  using Work = std::function<json::Value(const record::Progress&)>;
+  void post(json::Value action, std::string what, bool may_stop, Work work);
   std::optional<Answered> take_answer();
-  bool busy() const; // an action is under way
+  bool busy() const;    // an action is under way, or a build is being opened
+  bool settled() const; // nothing is under way and no answer waits: what is typed now lands where the screens are
+  std::optional<Going> going() const;
+  void stop(); // what is under way, when it may be stopped
 
-  // Takes in what other processes have written; true when there was something or an answer waits. Never blocks on work
-  // under way.
+  // Looks, soon, for what other processes have written; true when there is something to see. Never waits.
   bool look();
+  // Once a frame, before the screens look: the newest copies there are.
+  void take_in();
 
   // Copies as of the newest answer or look.
-  const build::Shop& shop() const { return shop_; }
-  const build::Build* build() const { return build_ ? &*build_ : nullptr; } // the one that is open
-  const std::optional<build::Actor>& signed_in() const { return signed_in_; }
+  const build::Shop& shop() const { return shown_.shop; }
+  const build::Build* build() const { return shown_.build ? &*shown_.build : nullptr; } // the one that is open
+  const std::optional<build::Actor>& signed_in() const { return shown_.signed_in; }
   const std::vector<record::Event>& log() const { return log_; } // of the open build, oldest first
   std::vector<std::string> builds() const;                       // ids of all builds of the shop
-  // A photograph as it is kept; nothing while an action is under way.
+  // A photograph as it is kept; nothing while something is under way.
   std::optional<quantity::Result<std::string>> photograph(const std::string& sha256) const;
   calc::Moment now() const;
   const std::filesystem::path& shop_file() const { return shop_file_; }
 
-  void open(const std::string& build_id); // "" closes
+  void open(const std::string& build_id);                // "" closes; there once it has been read
+  const std::string& wanted() const { return open_id_; } // the build that is open or being opened
 
 private:
+  struct Job {
+    json::Value action;
+    std::string what;
+    bool may_stop = false;
+    Work work;
+    enum class Kind { action, opening, looking } kind = Kind::action;
+  };
+  struct Copies {
+    build::Shop shop;
+    std::optional<build::Build> build;
+    std::optional<build::Actor> signed_in;
+    std::vector<record::Event> more; // of the log
+    bool anew = false;               // the log begins with them
+  };
+  Job job_of(json::Value action);
+  Job opening(const std::string& build_id);
+  Job looking();
+  void hand_in(Job job);
   void work();
-  json::Value perform(const json::Value& action); // by the session; what is printed, beside it
-  void copy_state();                              // with the lock held
-  record::Session session_;
+  void finish(Job& job, json::Value answer, std::optional<Copies> copies); // with the lock held
+  record::Progress progress_of(const Job& job);
+  json::Value opened(const std::string& build_id, const record::Progress& progress);
+  Copies copies_of(const std::string& build_id);
+  void show(Copies copies);
+
+  record::Session session_; // the worker's while `working_`
   std::filesystem::path shop_file_;
   std::function<void()> wake_;
   mutable std::mutex lock_;
   std::condition_variable there_is_work_;
-  std::deque<json::Value> waiting_;
+  std::deque<Job> waiting_;
   std::deque<Answered> answered_;
+  std::optional<Copies> fresh_;
+  Going going_;
+  Job::Kind kind_ = Job::Kind::action; // of what is under way
+  record::Stopwatch since_begun_, since_told_;
+  std::atomic<bool> stop_ = false;
   bool working_ = false;
-  bool stopping_ = false;
+  bool closing_ = false;
   std::string open_id_;
-  build::Shop shop_;
-  std::optional<build::Build> build_;
-  std::optional<build::Actor> signed_in_;
+  std::string copied_id_;       // of whoever works: the build of the newest copies,
+  std::int64_t copied_seq_ = 0; // the newest event of its log
+  Copies shown_;
   std::vector<record::Event> log_;
   std::thread worker_;
 };

@@ -1,5 +1,8 @@
 #include "bench/finding_words.h"
 
+#include "build/fitting.h"
+#include "build/limits.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -125,8 +128,8 @@ Told told(const Shop& shop, const Build& build, const Finding& finding, const Mo
 std::vector<std::string> open_though_signed(const Shop& shop, const Build& build, std::size_t step, const Moment& now) {
   std::vector<std::string> out;
   for (const auto& finding : build.findings) {
-    const auto steps = build::steps_held_up(build, finding);
-    if (std::ranges::find(steps, step) != steps.end() && build::is_open(shop, build, finding, now))
+    const bool fits = !finding.slight && build::fits_there(build, step, finding.part, finding.position);
+    if (fits && build::step_on(build, step) != build::Holds::no && build::is_open(shop, build, finding, now))
       out.push_back(
           fmt::format("{}: open although this step is signed; it holds up the release.", build::named(build, finding)));
   }

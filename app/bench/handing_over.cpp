@@ -17,11 +17,13 @@ Value refusal(const quantity::Error& error) {
 
 } // namespace
 
-Value hand_over(const std::filesystem::path& shop_file, const Value& line, const calc::Moment& now) {
+Value hand_over(const std::filesystem::path& shop_file, const Value& line, const calc::Moment& now,
+                const record::Progress& progress) {
   const std::string file = line.text_or_empty("file");
   if (file.empty()) return refusal({"bad-value", "Give the file a name, as marigold.pdf."});
-  const auto made = handover::handover_of(shop_file, line.text_or_empty("build"), line.text_or_empty("person"),
-                                          line.text_or_empty("passphrase"), now);
+  const auto made =
+      handover::handover_of(shop_file, line.text_or_empty("build"), line.text_or_empty("person"),
+                            line.text_or_empty("passphrase"), now, handover::Photographs::listed, progress);
   if (!made) return refusal(made.error());
   const auto path = std::filesystem::absolute(shop_file).parent_path() / file;
   if (const auto written = handover::write_new(path, made->pdf); !written) return refusal(written.error());

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "calc/calendar.h"
+#include "record/progress.h"
 #include "json/value.h"
 
 #include <filesystem>
@@ -13,7 +14,9 @@ namespace bench {
 // The line the desk takes beside the actions of the record; it writes no event.
 // {"do": "handover", "build", "person", "passphrase", "file": name beside the shop file, or a whole path}
 // Answered {"ok": true, "file", "signer"}, or refused with the code and message of handover/make.h.
-json::Value hand_over(const std::filesystem::path& shop_file, const json::Value& line, const calc::Moment& now);
+// Stopped, nothing is written.
+json::Value hand_over(const std::filesystem::path& shop_file, const json::Value& line, const calc::Moment& now,
+                      const record::Progress& progress = {});
 
 // {"do": "print-order", "build", "order"}; answered {"ok": true, "file"}, or refused likewise.
 json::Value print_order(const std::filesystem::path& shop_file, const json::Value& line);

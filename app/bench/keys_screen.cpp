@@ -15,6 +15,7 @@ void keys_screen(Ui&) {
       {"Enter", "records what is typed"},
       {"F5", "says what was done: notices read, confirmed, still true, clock started"},
       {"A", "all fasteners of this stage are tightened, in this order"},
+      {"Tab", "goes on behind a set that a gauge has typed; takes up a number of it that was not taken"},
       {"Tab", "more about a joint: bolts, adapter on the wrench, another fastener than the next, loosen"},
       {"N", "the last fastener before an interruption is not sure: loosen"},
       {"F7", "puts your name to the step"},
@@ -24,6 +25,7 @@ void keys_screen(Ui&) {
                       "drawn, with Shift shows one "
                       "a tooth out"},
       {"Page Up, Page Down", "to the step before, after; on the other screens up and down"},
+      {"Shift Page Up, Down", "to the step that must be signed before this one; to the next that can be worked at"},
       {"F6", "another gauge or wrench for this entry"},
       {"Shift F6", "what the gauge is set at, and on what; how warm part and gauge are"},
       {"Shift F7", "the gauge is back on its setting: what it shows there"},
@@ -50,7 +52,8 @@ void keys_screen(Ui&) {
       {"Shift F12", "how the window looks to you: light, dark or high contrast, size of the text, mm or inches"},
       {"F10", "add a gauge"},
       {"F11", "lock: nobody is signed in any more"},
-      {"Escape", "leaves a question without an answer; leads back from what you work out"},
+      {"Escape", "leaves a question without an answer; stops what takes long, where that leaves nothing behind; leads "
+                 "back from what you work out"},
       {"F9", "works something out, from anywhere: no engine and no name is needed. Letters narrow the list down, Enter "
              "opens; then Enter and Down go on, F5 shows a worked example, F6 empties, F8 shows every digit"}};
   for (const auto& line : lines) {

@@ -85,8 +85,8 @@ void sample() {
   say(fonts().text, theme().ink, "what is read at arm's length");
   say(fonts().text, theme().soft_ink, "what is secondary");
   say(fonts().strong, theme().shout, "what is in the way, always in words");
-  striped_line("signed");
-  hatched_line("away at the machine shop");
+  closed_line("signed", Mark::stripe);
+  closed_line("away at the machine shop", Mark::hatching);
 }
 
 void where_kept(const Mirror& mirror) {

@@ -3,9 +3,9 @@
 #include "bench/asking.h"
 #include "bench/figure.h"
 #include "bench/finding_words.h"
+#include "bench/missing_keys.h"
 
 #include "build/orders.h"
-#include "drawing/engine.h"
 
 #include <imgui.h>
 
@@ -17,35 +17,44 @@ namespace bench {
 
 namespace {
 
-struct Count {
-  int signed_off = 0;
-  int on_this_engine = 0;
-};
-
-Count count(const build::Build& build, const procedure::Section& section) {
-  Count out;
-  for (const auto& step : section.steps) {
-    const auto standing = build::standing_of(build, *build.plan->find_step(step.id));
-    if (standing == build::StepStanding::not_on_this_engine) continue;
-    ++out.on_this_engine;
-    out.signed_off += standing == build::StepStanding::signed_off;
+// The parts that are away, an order each: "away since 2026-05-03 14:10: Cylinder block is at Brook Lane Machining
+// (m1)".
+void away_lines(const build::Build& build, std::vector<std::string>& out) {
+  for (const auto& order : build.orders) {
+    const auto line = std::ranges::find_if(order.lines, &build::Sent::away);
+    if (line == order.lines.end()) continue;
+    out.push_back(
+        fmt::format("away since {}: {}", calc::local_text(order.sent), build::away_text(build, {&order, &*line})));
   }
-  return out;
+}
+
+// What time alone will finish, the first of it in words.
+void waiting_line(const Ui& ui, const build::Build& build, std::vector<std::string>& out) {
+  const Waiting* first = nullptr;
+  std::size_t others = 0;
+  for (const auto& one : ui.overview.waits()) {
+    if (one.until.utc_ms <= ui.desk.now().utc_ms) continue;
+    if (first) ++others;
+    if (!first || one.until.utc_ms < first->until.utc_ms) first = &one;
+  }
+  if (!first) return;
+  out.push_back(fmt::format("{}: waits until {}{}", build.plan->entry(first->at).title, calc::local_text(first->until),
+                            others == 0 ? "" : fmt::format("; and {} more wait", others)));
 }
 
 // Where the engine stands, a line each.
 std::vector<std::string> standing_lines(const Ui& ui, const build::Build& build) {
-  Count all;
-  for (const auto& section : build.plan->procedure().sections) {
-    const Count its = count(build, section);
-    all.signed_off += its.signed_off;
-    all.on_this_engine += its.on_this_engine;
-  }
+  const SectionCount all = ui.overview.all();
   std::vector<std::string> out = {fmt::format("{} of {} steps signed", all.signed_off, all.on_this_engine)};
   if (std::string found = words_of_open(ui.desk.shop(), build, ui.desk.now()); !found.empty())
     out.push_back(std::move(found));
+  away_lines(build, out);
+  waiting_line(ui, build, out);
+  const auto released = ui.overview.released();
+  if (!build.outcome.empty())
+    out.push_back(released.utc_ms > 0 ? fmt::format("{} {}", build.outcome, calc::local_text(released))
+                                      : build.outcome);
   if (build.seq > 0) out.push_back("last entry " + calc::local_text(build.last));
-  if (build.released()) out.push_back(build.outcome);
   return out;
 }
 
@@ -62,7 +71,7 @@ void margin(const Ui& ui, const build::Build& build, float width, float height) 
   auto& list = *ImGui::GetWindowDrawList();
   const ImVec2 at = ImGui::GetCursorScreenPos();
   list.AddRectFilled(at, ImVec2(at.x + width, at.y + engine_height + px(30)), theme().paper);
-  const auto engine = drawing::engine(build);
+  const auto engine = drawing::engine(ui.overview.bands());
   draw(engine, ImVec2(at.x + (width - engine_height / 2) / 2, at.y + px(15)),
        engine_height / 2 / static_cast<float>(engine.width));
   ImGui::Dummy(ImVec2(width, engine_height + px(36)));
@@ -129,64 +138,124 @@ float heading_height(const Ui& ui, const build::Build& build, float room) {
   return font_of_name(build, room)->FontSize + spacing + lines * (fonts().text->FontSize + spacing) + px(8);
 }
 
-std::string state_words(const build::Build& build, std::size_t step) {
-  const auto standing = build::standing_of(build, step);
+// --- lines of what is closed: each one line of the same height, drawn only where it is in sight ---------------------
+
+bool in_sight(float height) {
+  const float top = ImGui::GetCursorScreenPos().y - ImGui::GetWindowPos().y;
+  return top + height >= 0 && top <= ImGui::GetWindowHeight();
+}
+
+void pass_over(float height) {
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height));
+}
+
+std::string state_words(const Ui& ui, const build::Build& build, std::size_t step, build::StepStanding standing) {
   std::string words(build::name_of(standing));
   if (const auto* before = build::waits_for(build, step); before && standing == build::StepStanding::not_yet)
     words += fmt::format(": first \"{}\"", before->title);
   if (const auto away = build::away_of(build, step); away && standing == build::StepStanding::away)
-    words += fmt::format(": {}", build::away_text(build, *away));
+    words += fmt::format(": {}, since {}", build::away_text(build, *away), calc::local_text(away->order->sent));
   const auto& signatures = build.step(step).signatures;
-  if (standing == build::StepStanding::signed_off && !signatures.empty())
-    words += fmt::format(" {}, {}", signatures.back().name, calc::local_text(signatures.back().time));
+  const bool has_name = standing == build::StepStanding::signed_off || standing == build::StepStanding::wants_second;
+  if (has_name && !signatures.empty())
+    words += fmt::format("{} {}, {}", standing == build::StepStanding::signed_off ? "" : "; first",
+                         signatures.back().name, calc::local_text(signatures.back().time));
+  if (const auto since = ui.overview.since(step, standing); since.utc_ms > 0)
+    words += " since " + calc::local_text(since);
   return words;
 }
 
 void step_line(Ui& ui, const build::Build& build, std::size_t step) {
-  const auto& its = build.plan->step(step);
-  if (step == ui.sheet.step) {
-    open_step(ui, build);
-    return;
+  if (step == ui.sheet.step) return open_step(ui, build);
+  if (!in_sight(line_height())) return pass_over(line_height() + px(6));
+  const auto standing = build::standing_of(build, step);
+  closed_line(fmt::format("{}   {}", build.plan->step(step).title, state_words(ui, build, step, standing)),
+              standing == build::StepStanding::signed_off ? Mark::stripe
+              : standing == build::StepStanding::away     ? Mark::hatching
+                                                          : Mark::none);
+}
+
+void section_line(const procedure::Section& section, const SectionCount& its, bool open) {
+  if (!open && its.on_this_engine > 0 && its.signed_off == its.on_this_engine) {
+    if (!in_sight(line_height())) return pass_over(line_height() + px(6));
+    return closed_line(fmt::format("{}: all {} steps signed", section.title, its.on_this_engine), Mark::stripe);
   }
-  const std::string text = fmt::format("{}   {}", its.title, state_words(build, step));
-  if (build::standing_of(build, step) == build::StepStanding::signed_off)
-    striped_line(text);
-  else if (build::standing_of(build, step) == build::StepStanding::away)
-    hatched_line(text);
-  else
-    say(fonts().text, theme().soft_ink, text);
+  const float height = fonts().large->FontSize * 1.7f;
+  if (!in_sight(height)) return pass_over(height);
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  rule();
+  const float room = ImGui::GetContentRegionAvail().x - px(24);
+  const std::string title = cut_to(fonts().large, section.title, room);
+  say(fonts().large, open ? theme().ink : theme().soft_ink, title);
+  const float used = fonts().large->CalcTextSizeA(fonts().large->FontSize, 1e9f, 0, title.c_str()).x;
+  say_beside(fonts().text, theme().soft_ink,
+             cut_to(fonts().text,
+                    fmt::format("   {} of {} steps signed{}", its.signed_off, its.on_this_engine,
+                                section.deferrable ? "; may be left open at release" : ""),
+                    room - used - ImGui::GetStyle().ItemSpacing.x));
+  ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height));
 }
 
 void sections(Ui& ui, const build::Build& build) {
   const auto& procedure = build.plan->procedure();
   const auto* here = procedure.section_of(build.plan->step(ui.sheet.step).id);
   std::size_t step = 0;
-  for (const auto& section : procedure.sections) {
-    const Count its = count(build, section);
-    const bool open = &section == here;
-    if (!open && its.on_this_engine > 0 && its.signed_off == its.on_this_engine) {
-      striped_line(fmt::format("{}: all {} steps signed", section.title, its.on_this_engine));
-    } else {
-      rule();
-      say(fonts().large, open ? theme().ink : theme().soft_ink, section.title);
-      say_beside(fonts().text, theme().soft_ink,
-                 fmt::format("   {} of {} steps signed{}", its.signed_off, its.on_this_engine,
-                             section.deferrable ? "; may be left open at release" : ""));
-    }
-    for (std::size_t s = 0; s < section.steps.size(); ++s, ++step)
-      if (open) step_line(ui, build, step);
+  for (std::size_t i = 0; i < procedure.sections.size(); ++i) {
+    const auto& section = procedure.sections[i];
+    section_line(section, ui.overview.sections()[i], &section == here);
+    if (&section == here)
+      for (std::size_t s = 0; s < section.steps.size(); ++s) step_line(ui, build, step + s);
+    step += section.steps.size();
   }
+}
+
+bool can_be_worked_at(const build::Build& build, std::size_t step) {
+  const auto standing = build::standing_of(build, step);
+  return standing == build::StepStanding::open || standing == build::StepStanding::half_done ||
+         standing == build::StepStanding::reopened || standing == build::StepStanding::wants_second;
+}
+
+// The next one behind it, round to the beginning; itself when there is no other.
+std::size_t next_to_work_at(const build::Build& build, std::size_t step) {
+  for (std::size_t i = 1; i < build.plan->size(); ++i)
+    if (const std::size_t s = (step + i) % build.plan->size(); can_be_worked_at(build, s)) return s;
+  return step;
 }
 
 void change_step(Ui& ui, const build::Build& build) {
   const std::size_t count = build.plan->size();
-  if (pressed(key::page_down) && ui.sheet.step + 1 < count)
-    ++ui.sheet.step;
-  else if (pressed(key::page_up) && ui.sheet.step > 0)
-    --ui.sheet.step;
-  else
-    return;
+  const std::size_t here = ui.sheet.step;
+  if (pressed_with_shift(key::page_up)) {
+    go_to_what_is_in_the_way(ui, build);
+  } else if (pressed_with_shift(key::page_down)) {
+    if (const std::size_t next = next_to_work_at(build, here); next != here) go_to_step(ui, next);
+  } else if (pressed(key::page_down) && here + 1 < count) {
+    go_to_step(ui, here + 1);
+  } else if (pressed(key::page_up) && here > 0) {
+    go_to_step(ui, here - 1);
+  }
+}
+
+// The first step that can be worked on.
+void begin_build(Ui& ui, const build::Build& build) {
+  ui.sheet = SheetState();
+  ui.sheet.build = build.id;
+  for (std::size_t s = 0; s < build.plan->size(); ++s)
+    if (can_be_worked_at(build, s)) {
+      ui.sheet.step = s;
+      break;
+    }
+  move_to_next(ui);
+}
+
+} // namespace
+
+void go_to_step(Ui& ui, std::size_t step) {
+  ui.sheet.step = step;
   ui.sheet.typed.clear();
+  ui.sheet.not_taken.clear();
+  ui.sheet.held = false;
   ui.sheet.asking = Asking::nothing;
   ui.message.clear();
   ui.sheet.entry = 0;
@@ -194,26 +263,10 @@ void change_step(Ui& ui, const build::Build& build) {
   move_to_next(ui);
 }
 
-// The first step that can be worked on.
-void begin_build(Ui& ui, const build::Build& build) {
-  ui.sheet = SheetState();
-  ui.sheet.build = build.id;
-  for (std::size_t s = 0; s < build.plan->size(); ++s) {
-    const auto standing = build::standing_of(build, s);
-    const bool turn = standing == build::StepStanding::open || standing == build::StepStanding::half_done ||
-                      standing == build::StepStanding::reopened || standing == build::StepStanding::wants_second;
-    if (!turn) continue;
-    ui.sheet.step = s;
-    break;
-  }
-  move_to_next(ui);
-}
-
-} // namespace
-
 void sheet_screen(Ui& ui) {
   const auto& build = *ui.desk.build();
   if (build.plan->size() == 0) return;
+  ui.overview.look(build, ui.desk.log());
   if (ui.sheet.build != build.id) begin_build(ui, build);
   if (ui.sheet.as_found || screen_of(ui.sheet.asking) != "sheet") leave(ui);
   ui.sheet.as_found = false;

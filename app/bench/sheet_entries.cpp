@@ -1,10 +1,13 @@
 // What the keys do on the sheet, entry by entry: each becomes an action; the gate answers.
+#include "bench/asking.h"
+#include "bench/earlier.h"
 #include "bench/entry_figure.h"
 #include "bench/figure.h"
 #include "bench/lengths.h"
 #include "bench/photographs.h"
 #include "bench/setting.h"
 #include "bench/tightening.h"
+#include "bench/typing_gauge.h"
 #include "bench/ui.h"
 
 #include "build/comparator.h"
@@ -63,7 +66,9 @@ Value reading_action(const Ui& ui, const build::Build& build, build::EntryAt at,
 // What the number would be, before it is recorded: read strictly and judged as the gate will judge it.
 void preview(const Ui& ui, const build::Build& build, build::EntryAt at) {
   const auto& entry = build.plan->entry(at);
-  const auto typed = quantity::parse_typed(as_meant(ui.sheet.typed, *entry.unit), *entry.unit);
+  const bool gauge_types = ui.sheet.typing_gauges.contains(chosen_gauge(ui, build, at));
+  const auto typed = quantity::parse_typed(
+      as_meant(gauge_types ? as_the_gauge_means(ui.sheet.typed) : ui.sheet.typed, *entry.unit), *entry.unit);
   if (!typed) {
     say(fonts().text, theme().shout, typed.error().message);
     return;
@@ -101,14 +106,22 @@ void readings_input(Ui& ui, const build::Build& build, build::EntryAt at) {
     if (pressed(key::right) && sheet.cell + 1 < cells.size()) ++sheet.cell;
     if (pressed(key::left) && sheet.cell > 0) --sheet.cell;
   }
+  const bool stands = cells[sheet.cell].filled() && !cells[sheet.cell].asked;
+  const bool asks = stands && !looks_again(ui, build) && !sheet.as_found;
+  if (takes_it_up(ui)) { // the field takes it in once it has let the keys go
+    if (asks) sheet.asking = Asking::what_changed;
+    return;
+  }
   const std::string point = procedure::name_of_cell(step, entry, sheet.cell);
   const std::string gauge = chosen_gauge(ui, build, at);
-  say(fonts().strong, theme().ink,
+  say(fonts().large, theme().ink,
       fmt::format("{} in {}, with {}", point.empty() ? "The reading" : "At " + point, unit_words(*entry.unit),
                   entry.by_eye    ? "the eye"
                   : gauge.empty() ? "no gauge of the shop: none will do, F10 adds one"
                                   : gauge));
   setting_line(ui, build, at);
+  if (const std::string earlier = earlier_words(ui, build, at); !earlier.empty())
+    say(fonts().text, theme().soft_ink, earlier);
   const bool enter = enter_pressed();
   text_field("reading", sheet.typed, 14, sheet.focus);
   sheet.focus = false;
@@ -131,24 +144,28 @@ void readings_input(Ui& ui, const build::Build& build, build::EntryAt at) {
   sheet.focus = true;
   ui.again = true;
   if (sheet.typed.empty()) return;
-  const bool filled =
-      cells[sheet.cell].filled() && !cells[sheet.cell].asked && !looks_again(ui, build) && !sheet.as_found;
-  if (filled)
+  const bool by_gauge = enter && typed_at_once();
+  if (by_gauge && stands) return not_taken(ui, build, at);
+  if (by_gauge) sheet.typing_gauges.insert(gauge);
+  const bool types = sheet.typing_gauges.contains(gauge);
+  if (types) sheet.typed = as_the_gauge_means(sheet.typed);
+  sheet.not_taken.clear();
+  if (asks) {
     sheet.asking = Asking::what_changed;
-  else
-    ui.send(reading_action(ui, build, at, "record"));
+    return;
+  }
+  sheet.by_gauge = types;
+  sheet.focus = false; // until it is answered: a field that has the keys would keep its text
+  ui.send(reading_action(ui, build, at, "record"));
 }
 
 void ask_what_changed(Ui& ui, const build::Build& build, build::EntryAt at) {
   say(fonts().strong, theme().ink, fmt::format("There is a reading already. What does {} mean?", ui.sheet.typed));
-  const bool misread =
-      key_button("misread", "I misread it", "1") || pressed(key::digit_0 + 1) || pressed(key::keypad_0 + 1);
+  const bool misread = key_button("misread", "I misread it", "1") || digit(1);
   ImGui::SameLine();
-  const bool again =
-      key_button("again", "measured once more", "2") || pressed(key::digit_0 + 2) || pressed(key::keypad_0 + 2);
+  const bool again = key_button("again", "measured once more", "2") || digit(2);
   ImGui::SameLine();
-  const bool slipped =
-      key_button("slip", "a slip of the keys", "3") || pressed(key::digit_0 + 3) || pressed(key::keypad_0 + 3);
+  const bool slipped = key_button("slip", "a slip of the keys", "3") || digit(3);
   say(fonts().text, theme().soft_ink, "If the part itself was changed: Escape, then F8.");
   if (!misread && !again && !slipped) return;
   Value line = reading_action(ui, build, at, again ? "again" : "correct");
@@ -172,9 +189,8 @@ void identity_input(Ui& ui) {
 void choice_input(Ui& ui, const procedure::Entry& entry) {
   for (std::size_t c = 0; c < entry.choices.size() && c < 9; ++c) {
     const IdScope scope(static_cast<int>(c));
-    const int digit = static_cast<int>(c) + 1;
-    const bool chosen = key_button("choose", entry.choices[c], std::to_string(digit)) ||
-                        pressed(key::digit_0 + digit) || pressed(key::keypad_0 + digit);
+    const int number = static_cast<int>(c) + 1;
+    const bool chosen = key_button("choose", entry.choices[c], std::to_string(number)) || digit(number);
     if (c + 1 < entry.choices.size()) ImGui::SameLine();
     if (!chosen) continue;
     Value line = entry_action(ui, "pick");
@@ -198,7 +214,7 @@ void entry_input(Ui& ui, const build::Build& build, build::EntryAt at) {
   const auto& state = build.entry(at);
   if (again && !reads(entry)) return;
   if (ui.sheet.asking == Asking::what_changed) return ask_what_changed(ui, build, at);
-  if (ui.sheet.asking != Asking::nothing) return;
+  if (ui.sheet.asking != Asking::nothing || held(ui, build, at)) return;
   if (asks_still_true(state)) {
     if (key_button("still", "Still true", "F5") || pressed(key::f1 + 4)) ui.send(entry_action(ui, "confirm"));
     if (!reads(entry)) return;
@@ -230,7 +246,7 @@ void entry_input(Ui& ui, const build::Build& build, build::EntryAt at) {
 }
 
 void as_found_input(Ui& ui, const build::Build& build, build::EntryAt at) {
-  readings_input(ui, build, at);
+  if (!held(ui, build, at)) readings_input(ui, build, at);
 }
 
 bool looks_again(const Ui& ui, const build::Build& build) {
@@ -244,17 +260,6 @@ std::vector<build::Cell> cells_at_work(const Ui& ui, const build::Build& build, 
   if (ui.sheet.as_found) return state.as_found.empty() ? std::vector<build::Cell>(state.cells.size()) : state.as_found;
   if (at.step != ui.sheet.step || !looks_again(ui, build)) return state.cells;
   return state.second_look.empty() ? std::vector<build::Cell>(state.cells.size()) : state.second_look;
-}
-
-std::string limit_text(const build::Build& build, build::EntryAt at, std::size_t position) {
-  const auto& entry = build.plan->entry(at);
-  const std::string& id = !entry.limit.empty()  ? entry.limit
-                          : entry.judge.empty() ? entry.limit
-                                                : entry.judge.front().second;
-  if (id.empty()) return "";
-  const auto by = build::applied(build, at, id, position);
-  if (!by.bounds) return by.lacking == build::Standing::recorded ? "" : std::string(build::name_of(by.lacking));
-  return fmt::format("{}, {}", shown_bounds(*by.bounds, *by.limit->unit), by.column);
 }
 
 std::vector<const build::Gauge*> suitable_gauges(const Ui& ui, const build::Build& build, build::EntryAt at) {

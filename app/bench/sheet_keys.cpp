@@ -4,6 +4,7 @@
 #include "bench/parts.h"
 #include "bench/photographs.h"
 #include "bench/setting.h"
+#include "bench/typing_gauge.h"
 #include "bench/ui.h"
 
 #include "build/comparator.h"
@@ -22,10 +23,7 @@ namespace bench {
 using procedure::EntryKind;
 
 bool notices_unread(const Ui& ui, const build::Build& build) {
-  if (!ui.desk.signed_in()) return false;
-  const auto blockers =
-      build::blockers(ui.desk.shop(), build, ui.sheet.step, ui.desk.now(), ui.desk.signed_in()->person);
-  return std::any_of(blockers.begin(), blockers.end(), [](const auto& b) { return b.code == "caution-unread"; });
+  return ui.desk.signed_in() && build::cautions_unread(build, ui.sheet.step, ui.desk.signed_in()->person);
 }
 
 namespace {
@@ -55,6 +53,8 @@ void move_cursor(Ui& ui, const build::Build& build) {
   ui.sheet.entry = to;
   ui.sheet.cell = 0;
   ui.sheet.typed.clear();
+  ui.sheet.held = false;
+  ui.sheet.not_taken.clear();
   ui.sheet.focus = true;
   ui.sheet.scroll = true;
   ui.message.clear();
@@ -70,8 +70,19 @@ void reopen_key(Ui& ui) {
   ui.send(std::move(line));
 }
 
+// Cheap, and all that is wanted while the work goes on: a step that may not be left open is not signed.
+bool far_from_release(const Ui& ui, const build::Build& build) {
+  const auto& sections = build.plan->procedure().sections;
+  for (std::size_t i = 0; i < sections.size(); ++i) {
+    const SectionCount& its = ui.overview.sections()[i];
+    if (!sections[i].deferrable && its.signed_off < its.on_this_engine) return true;
+  }
+  return false;
+}
+
 // True when the engine can be released now and the key for it was pressed.
 bool release_key(Ui& ui, const build::Build& build) {
+  if (far_from_release(ui, build)) return false;
   if (!build::release_blockers(ui.desk.shop(), build, left_open(build), ui.desk.now()).empty()) return false;
   const bool some_left = !left_open(build).empty();
   const bool go = key_button("release", some_left ? "Release the engine, not yet run" : "Release the engine", "Home") ||
@@ -87,7 +98,6 @@ void handover_key(Ui& ui, const build::Build& build) {
     ui.sheet.file = name_for_handover(ui.desk.shop_file(), build.id);
     return ask(ui, Asking::handover);
   }
-  if (ui.desk.busy()) say("Being written and checked ...");
   if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
 }
 
@@ -288,6 +298,8 @@ void answered(Ui& ui, const Answered& answer) {
   ui.refused = !answer.ok();
   ui.message = answer.message();
   const std::string done = answer.action.text_or_empty("do");
+  const bool by_gauge = std::exchange(ui.sheet.by_gauge, false) && !ui.refused;
+  const build::EntryAt from{ui.sheet.step, ui.sheet.entry};
   ui.sheet.focus = true;
   if (done == "attach") return attached(ui, answer);
   if (ui.refused) {
@@ -302,6 +314,8 @@ void answered(Ui& ui, const Answered& answer) {
     return;
   }
   ui.sheet.typed.clear();
+  ui.sheet.not_taken.clear();
+  ui.sheet.held = false;
   ui.sheet.run_on.clear();
   if (!ui.desk.build()) return;
   if (done == "finding" || done == "clear") {
@@ -311,12 +325,18 @@ void answered(Ui& ui, const Answered& answer) {
     return;
   }
   if (done == "zero") ui.message = about_zero(*ui.desk.build(), answer);
-  if (answer.action.find("as_found")) return move_as_found(ui);
+  if (answer.action.find("as_found")) {
+    move_as_found(ui);
+    if (by_gauge) hold_where_another_kind(ui, from);
+    return;
+  }
   if (part_answered(ui, answer)) return;
   const std::string verdict = answer.answer.text_or_empty("verdict");
   if (!verdict.empty() && verdict != "recorded") ui.message = verdict;
   if (verdict == "outside" && (done == "record" || done == "again" || done == "correct"))
-    ui.message = "outside: type the right number if you misread it, or F8";
+    ui.message = by_gauge ? "outside, and the gauge stops here: type the right number if you misread it, or F8 says "
+                            "what is done about it"
+                          : "outside: type the right number if you misread it, or F8 says what is done about it";
   if (auto advice = advice_on(*ui.desk.build(), answer.answer); !advice.empty()) ui.message = std::move(advice);
   if (answer.answer.find("round_again"))
     ui.message = "the stage was gone through out of order: go round again, in order";
@@ -331,7 +351,9 @@ void answered(Ui& ui, const Answered& answer) {
     ui.message = answer.answer.text_or_empty("state");
   }
   const bool stays = verdict == "outside" || verdict == "undecided";
-  if (!stays) move_to_next(ui);
+  if (stays) return;
+  move_to_next(ui);
+  if (by_gauge) hold_where_another_kind(ui, from);
 }
 
 } // namespace bench

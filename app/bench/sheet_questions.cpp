@@ -3,6 +3,7 @@
 #include "bench/parts.h"
 #include "bench/photographs.h"
 #include "bench/setting.h"
+#include "bench/typing_gauge.h"
 
 #include "build/gauge.h"
 #include "build/limits.h"
@@ -20,6 +21,7 @@ using procedure::EntryKind;
 
 void ask(Ui& ui, Asking what) {
   ui.sheet.asking = what;
+  ui.sheet.held = false;
   ui.sheet.typed.clear();
   ui.sheet.asked_line = 0;
   ui.sheet.reason.clear();
@@ -33,7 +35,7 @@ void ask(Ui& ui, Asking what) {
 }
 
 bool digit(int number) {
-  return pressed(key::digit_0 + number) || pressed(key::keypad_0 + number);
+  return digit_alone() == number;
 }
 
 void leave(Ui& ui) {

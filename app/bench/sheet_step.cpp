@@ -5,6 +5,8 @@
 #include "bench/finding_words.h"
 #include "bench/gear_train.h"
 #include "bench/lengths.h"
+#include "bench/limit_words.h"
+#include "bench/missing_keys.h"
 #include "bench/photographs.h"
 #include "bench/points.h"
 #include "bench/tightening.h"
@@ -123,10 +125,13 @@ void once_held(const build::Build& build, build::EntryAt at) {
         state.text.empty() ? "done" : fmt::format("{}{}", state.text, state.judged.blocks() ? ": outside" : ""));
 }
 
-// What is typed, and what it would be, is never below the edge of the sheet.
-void keep_typing_in_sight(const Ui& ui) {
+// What is typed, and what it would be, is never below the edge of the sheet; nor is what the gate answered, when it
+// has.
+void keep_in_sight(Ui& ui) {
   const float bottom = ImGui::GetWindowPos().y + ImGui::GetWindowHeight();
-  if (!ui.sheet.typed.empty() && ImGui::GetCursorScreenPos().y > bottom) ImGui::SetScrollHereY(1.0f);
+  const bool below = ImGui::GetCursorScreenPos().y > bottom;
+  if (below && (!ui.sheet.typed.empty() || ui.sheet.said != ui.message)) ImGui::SetScrollHereY(1.0f);
+  ui.sheet.said = ui.message;
 }
 
 void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std::vector<build::Blocker>& blockers) {
@@ -142,7 +147,8 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
     ui.sheet.scroll = false;
   }
   say(here ? fonts().large : fonts().strong, theme().ink, entry.title + (entry.optional ? " (may be left out)" : ""));
-  const std::string limit = limit_text(build, at, 0);
+  const auto place = ui.sheet.cell / procedure::cells_of(build.plan->step(at.step), entry).per_position();
+  const std::string limit = limit_words(build, at, here ? std::optional(place) : std::nullopt);
   if (!limit.empty()) say_beside(fonts().text, theme().soft_ink, "   " + limit);
   if (here && !entry.text.empty()) say(fonts().text, theme().soft_ink, entry.text);
   if (!entry.columns.empty())
@@ -157,7 +163,7 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
     }
     break;
   case EntryKind::tightening:
-    if (here)
+    if (here && !ui.sheet.held)
       tightening_block(ui, build, at, blockers);
     else
       tightening_at_rest(build, at);
@@ -174,15 +180,15 @@ void entry_block(Ui& ui, const build::Build& build, build::EntryAt at, const std
     once_held(build, at);
     break;
   }
-  const bool own = here && entry.kind == EntryKind::tightening; // says all of it itself
+  const bool own = here && entry.kind == EntryKind::tightening && !ui.sheet.held; // says all of it itself
   photographs_beside(ui, build, at, here);
   for (const auto& blocker : blockers)
-    if (!own && blocker.entry == entry.id) say(fonts().text, theme().shout, blocker.message);
+    if (!own && blocker.entry == entry.id) say(fonts().text, theme().shout, with_key(ui, build, blocker));
   if (here) {
     entry_input(ui, build, at);
-    keep_typing_in_sight(ui);
     if (!own && !ui.message.empty() && (ui.refused || ui.sheet.typed.empty()))
       say(fonts().large, ui.refused ? theme().shout : theme().ink, ui.message);
+    keep_in_sight(ui);
     const ImVec2 end = ImGui::GetCursorScreenPos();
     ImGui::GetWindowDrawList()->AddRectFilled(ImVec2(top.x - px(14), top.y), ImVec2(top.x - px(7), end.y), theme().ink);
   }
@@ -211,7 +217,7 @@ void open_step(Ui& ui, const build::Build& build) {
     say(fonts().strong, theme().ink,
         "Your second look: measure each point again; what you read the first time is hidden until you sign.");
   for (const auto& blocker : blockers)
-    if (blocker.entry.empty()) say(fonts().strong, theme().shout, blocker.message);
+    if (blocker.entry.empty()) say(fonts().strong, theme().shout, with_key(ui, build, blocker));
   if (build.step(ui.sheet.step).signed_off)
     for (const auto& words : open_though_signed(ui.desk.shop(), build, ui.sheet.step, ui.desk.now()))
       say(fonts().strong, theme().shout, words);

@@ -4,6 +4,7 @@
 
 #include "bench/figure.h"
 #include "bench/lengths.h"
+#include "bench/missing_keys.h"
 #include "build/limits.h"
 #include "drawing/lever.h"
 #include "drawing/pattern.h"
@@ -205,11 +206,12 @@ void left_half(Ui& ui, const build::Build& build, build::EntryAt at, const View&
 // --- the figure ----------------------------------------------------------------------------------------------------
 
 // What is wrong and what to do about it, as the gate says it; what merely comes next is said by the figure.
-void trouble_lines(const std::vector<build::Blocker>& blockers, const procedure::Entry& entry) {
+void trouble_lines(const Ui& ui, const build::Build& build, const std::vector<build::Blocker>& blockers,
+                   const procedure::Entry& entry) {
   for (const auto& blocker : blockers) {
     if (blocker.entry != entry.id || blocker.code == "entry-missing" || blocker.code == "waiting") continue;
     const bool titled = blocker.message.rfind(entry.title + ", ", 0) == 0; // which stands above
-    say(fonts().strong, theme().shout, std::string_view(blocker.message).substr(titled ? entry.title.size() + 2 : 0));
+    say(fonts().strong, theme().shout, with_key(ui, build, blocker).substr(titled ? entry.title.size() + 2 : 0));
   }
 }
 
@@ -226,7 +228,7 @@ drawing::Figure adapter_as_typed(const SheetState& sheet, drawing::Room room) {
 
 void right_half(const Ui& ui, const build::Build& build, build::EntryAt at, const View& view,
                 const std::vector<build::Blocker>& blockers) {
-  trouble_lines(blockers, build.plan->entry(at));
+  trouble_lines(ui, build, blockers, build.plan->entry(at));
   const float width = ImGui::GetContentRegionAvail().x - px(6);
   const float sheet = ImGui::GetWindowHeight();
   const float height = std::clamp(sheet * (1 - place_of_joint(view.pull.has_value())) - px(150), px(230), px(700));
@@ -298,6 +300,7 @@ void tighten_next(Ui& ui, const View& view) {
   if (pull.stage.prevailing && ui.sheet.run_on.empty()) return;
   const bool read = pull.aim && !stated_unread(pull, view.tool) && !pull.stage.prevailing;
   if (read && ui.sheet.typed.empty()) return; // a reading is not made up
+  ui.sheet.focus = false;                     // until it is answered: a field that has the keys would keep its text
   ui.send(tighten_action(ui, view, pull.fastener()));
 }
 

@@ -2,6 +2,7 @@
 // taken apart, with what is recorded and what is not yet. Nothing here holds anything up; what is found goes in with
 // Shift F8, in its place among the readings.
 #include "bench/asking.h"
+#include "bench/limit_words.h"
 #include "bench/photographs.h"
 #include "bench/points.h"
 
@@ -64,6 +65,8 @@ void go_to(Ui& ui, EntryAt at) {
   ui.sheet.entry = at.entry;
   ui.sheet.cell = empty == cells.end() ? 0 : static_cast<std::size_t>(empty - cells.begin());
   ui.sheet.typed.clear();
+  ui.sheet.not_taken.clear();
+  ui.sheet.held = false;
   ui.sheet.focus = true;
   ui.sheet.scroll = true;
   ui.again = true;
@@ -154,7 +157,8 @@ void entry_block(Ui& ui, const build::Build& build, EntryAt at, bool first) {
   gap(0.3f);
   const ImVec2 top = ImGui::GetCursorScreenPos();
   say(here ? fonts().large : fonts().strong, theme().ink, entry.title);
-  const std::string limit = limit_text(build, at, 0);
+  const auto place = ui.sheet.cell / procedure::cells_of(build.plan->step(at.step), entry).per_position();
+  const std::string limit = limit_words(build, at, here ? std::optional(place) : std::nullopt);
   if (!limit.empty()) say_beside(fonts().text, theme().soft_ink, "   " + limit);
   say(fonts().strong, lacks_points(build, at) ? theme().ink : theme().soft_ink, standing_of(build, at));
   if (here && !entry.text.empty()) say(fonts().text, theme().soft_ink, entry.text);

@@ -47,9 +47,9 @@ bool stated_unread(const Pull& pull, const build::Gauge* gauge);
 // All that still want the stage may be stated by one key.
 bool stated_together(const Pull& pull, const build::Gauge* gauge);
 
-std::string stage_words(const Pull& pull); // "Stage two of four, turn: on by an angle, one by one"
+std::string stage_words(const Pull& pull);  // "Stage two of four, turn: on by an angle, one by one"
 std::string text_of(const build::Aim& aim); // "45 N.m", "0.12 to 0.16 mm"
-std::string aim_words(const Pull& pull);   // what is good
+std::string aim_words(const Pull& pull);    // what is good
 std::string tool_words(const build::Gauge& gauge);
 std::string bolt_facts(const procedure::Bolt& bolt); // "M10 x 1.25   10.9   OILED"
 // How far this torque loads the bolt, and the friction that takes for granted; "" where the procedure does not say what

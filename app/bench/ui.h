@@ -5,6 +5,7 @@
 #include "bench/desk.h"
 #include "bench/keys.h"
 #include "bench/look.h"
+#include "bench/overview.h"
 #include "bench/widgets.h"
 #include "bench/work_out.h"
 #include "build/compare.h"
@@ -12,6 +13,7 @@
 #include "handover/scaled.h"
 
 #include <map>
+#include <set>
 
 namespace bench {
 
@@ -104,7 +106,13 @@ struct SheetState {
   int asked_line = 0;                           // which of several fields has the keys
   std::map<build::EntryAt, std::string> gauges; // chosen for an entry
   std::map<build::EntryAt, HowRead> how;
-  HowRead asked_how; // while it is being asked
+  HowRead asked_how;                   // while it is being asked
+  std::set<std::string> typing_gauges; // have typed their readings here
+  bool by_gauge = false;               // the reading on its way to the record is of a gauge that types
+  std::string not_taken;               // what the gauge typed over a reading
+  bool held = false;                   // what is typed is not taken until a key goes on
+  std::string said;                    // the newest message that was brought into sight
+  std::string held_after;              // the set that was full
   HandTurned hand_turned;
 };
 
@@ -184,6 +192,7 @@ struct Ui {
   bool again = false; // another frame at once
   bool sent = false;  // an action, in this frame: the key that sent it does nothing else
   SheetState sheet;
+  Overview overview; // of the build on the sheet
   WorkState work;
   Looking looking;
   std::vector<std::string> dropped;                     // files that are still to be attached
@@ -230,6 +239,7 @@ void work_form(Ui& ui, const calc::Computation& computation);
 // The sheet's parts.
 void answered(Ui& ui, const Answered& answer); // moves on, or keeps what was typed
 void move_to_next(Ui& ui);                     // the first thing of the step that is still missing
+void go_to_step(Ui& ui, std::size_t step);
 void open_step(Ui& ui, const build::Build& build);
 void caution_box(const procedure::Caution& caution);
 void entry_input(Ui& ui, const build::Build& build, build::EntryAt at);
@@ -247,7 +257,6 @@ std::vector<std::string> left_open(const build::Build& build); // deferrable sec
 bool looks_again(const Ui& ui, const build::Build& build);
 // The points of a reading as they are at work: of the second look while that is on.
 std::vector<build::Cell> cells_at_work(const Ui& ui, const build::Build& build, build::EntryAt at);
-std::string limit_text(const build::Build& build, build::EntryAt at, std::size_t position);
 std::vector<const build::Gauge*> suitable_gauges(const Ui& ui, const build::Build& build, build::EntryAt at);
 std::string chosen_gauge(const Ui& ui, const build::Build& build, build::EntryAt at);
 

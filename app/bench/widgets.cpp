@@ -70,6 +70,7 @@ std::string by_words(ImFont* font, std::string_view text, float room) {
     return font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, text.data() + from, text.data() + to).x;
   };
   std::string out(text);
+  if (text.find('\n') == std::string_view::npos && width(0, text.size()) <= room) return out;
   std::size_t line = 0;  // where it begins
   std::size_t space = 0; // the newest in it; none while it is at its beginning
   for (std::size_t i = 0; i <= text.size(); ++i) {
@@ -306,25 +307,41 @@ void hatch(ImVec2 low, ImVec2 high) {
   shapes.AddRect(low, high, theme().ink, 0, 0, px(2) * theme().line);
 }
 
-void striped_line(std::string_view text) {
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float height = ImGui::GetFontSize() * 1.5f;
-  auto& shapes = *ImGui::GetWindowDrawList();
-  shapes.AddRectFilled(at, ImVec2(at.x + ImGui::GetContentRegionAvail().x - px(24), at.y + height), theme().metal);
-  shapes.AddLine(ImVec2(at.x + px(8), at.y + height), ImVec2(at.x + px(16), at.y), theme().paint, px(7));
-  ImGui::SetCursorScreenPos(ImVec2(at.x + px(30), at.y + height * 0.15f));
-  say(fonts().strong, theme().ink, text);
-  ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height + px(6)));
+float line_height() {
+  return fonts().text->FontSize * 1.5f;
 }
 
-void hatched_line(std::string_view text) {
+namespace {
+
+// As much of it as there is room for, cut between words.
+std::string cut_to(ImFont* font, std::string text, float room) {
+  const auto width = [&] { return font->CalcTextSizeA(font->FontSize, 1e9f, 0, text.c_str()).x; };
+  if (width() <= room) return text;
+  do {
+    const auto space = text.find_last_of(' ', text.size() - std::min<std::size_t>(text.size(), 5));
+    if (space == std::string::npos) break;
+    text = text.substr(0, space) + " ...";
+  } while (width() > room);
+  return text;
+}
+
+} // namespace
+
+void closed_line(const std::string& text, Mark mark) {
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float height = ImGui::GetFontSize() * 1.5f;
-  hatch(at, ImVec2(at.x + px(22), at.y + height));
-  ImGui::Indent(px(30));
-  ImGui::SetCursorScreenPos(ImVec2(at.x + px(30), at.y + height * 0.15f));
-  say(fonts().text, theme().ink, text);
-  ImGui::Unindent(px(30));
+  const float height = line_height();
+  const float room = ImGui::GetContentRegionAvail().x - px(24);
+  auto& shapes = *ImGui::GetWindowDrawList();
+  if (mark == Mark::stripe) {
+    shapes.AddRectFilled(at, ImVec2(at.x + room, at.y + height), theme().metal);
+    shapes.AddLine(ImVec2(at.x + px(8), at.y + height), ImVec2(at.x + px(16), at.y), theme().paint, px(7));
+  }
+  if (mark == Mark::hatching) hatch(at, ImVec2(at.x + px(22), at.y + height));
+  const float left = mark == Mark::none ? 0 : px(30);
+  ImFont* font = mark == Mark::stripe ? fonts().strong : fonts().text;
+  ImGui::SetCursorScreenPos(ImVec2(at.x + left, at.y + height * 0.15f));
+  say(font, mark == Mark::none ? theme().soft_ink : theme().ink, cut_to(font, text, room - left));
+  ImGui::SetCursorScreenPos(ImVec2(at.x, at.y + height + px(6)));
 }
 
 void rule() {

@@ -85,10 +85,13 @@ public:
 
 void scroll_by_keys(); // Page Up and Page Down, within the sheet that is being drawn
 
-void hatch(ImVec2 low, ImVec2 high);      // what is away
-void striped_line(std::string_view text); // closed, with the painted stripe across it
-void hatched_line(std::string_view text); // waits for a part at the machine shop
-void rule();                              // a thin line across the sheet
+void hatch(ImVec2 low, ImVec2 high); // what is away
+// One line of what is closed: with the painted stripe across it once it is signed, hatched while it waits for a part at
+// the machine shop.
+enum class Mark { none, stripe, hatching };
+void closed_line(const std::string& text, Mark mark);
+float line_height(); // of such a line
+void rule();         // a thin line across the sheet
 void gap(float text_heights);
 
 // --- for tests ---------------------------------------------------------------------------------------------------

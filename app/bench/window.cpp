@@ -1,6 +1,8 @@
 #include "bench/window.h"
 
+#include "bench/going.h"
 #include "bench/photographs.h"
+#include "bench/typing_gauge.h"
 #include "bench/ui.h"
 
 #include <imgui.h>
@@ -184,6 +186,12 @@ std::string top_line(Ui& ui) {
   return clicked.empty() || clicked == lock ? its.asked : clicked;
 }
 
+// While the record of a build is being read; how far that has come is said along the lower edge.
+void opening_screen(Ui& ui) {
+  const SheetScope sheet("##opening");
+  say(fonts().huge, theme().ink, "Opening " + ui.desk.wanted());
+}
+
 void screen(Ui& ui) {
   if (ui.screen == "sheet" && ui.desk.build())
     sheet_screen(ui);
@@ -207,6 +215,8 @@ void screen(Ui& ui) {
     keys_screen(ui);
   else if (ui.screen == "work")
     work_screen(ui);
+  else if (!ui.desk.build() && !ui.desk.wanted().empty() && ui.screen != "builds")
+    opening_screen(ui);
   else
     builds_screen(ui);
 }
@@ -217,10 +227,12 @@ void Window::frame() {
   Ui& ui = state_->ui;
   ui.again = false;
   ui.sent = false;
+  ui.desk.take_in();
   while (const auto answer = ui.desk.take_answer()) {
     answered(ui, *answer);
     ui.again = true;
   }
+  watch_typing();
   go_on_typing(ui.returned);
   ui.returned = false;
   const ImVec2 size = ImGui::GetIO().DisplaySize;
@@ -234,7 +246,8 @@ void Window::frame() {
   screen(ui); // takes in what was typed in this frame, before another screen has the keys
   ImGui::End();
   if (!asked.empty()) go(ui, asked);
-  if (ui.desk.busy()) ui.again = true;
+  going_strip(ui);
+  if (digit_waits()) ui.again = true;
 }
 
 void Window::dropped(std::vector<std::string> paths) {
@@ -261,7 +274,7 @@ bool Window::wants_frame() const {
 void Window::show(const std::string& screen) {
   Ui& ui = state_->ui;
   const auto builds = ui.desk.builds();
-  if (!ui.desk.build() && !builds.empty()) ui.desk.open(builds.front());
+  if (ui.desk.wanted().empty() && !builds.empty()) ui.desk.open(builds.front());
   go(ui, screen);
 }
 

@@ -232,6 +232,12 @@ const procedure::Step* waits_for(const Build& build, std::size_t step) {
   return nullptr;
 }
 
+bool cautions_unread(const Build& build, std::size_t index, std::string_view person) {
+  const auto& state = build.step(index);
+  if (state.signed_off || step_on(build, index) != Holds::yes || !warns(build.plan->step(index))) return false;
+  return person.empty() ? state.acknowledged.empty() : state.acknowledged.count(std::string(person)) == 0;
+}
+
 std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t index, const Moment& now,
                               std::string_view person) {
   std::vector<Blocker> out;
@@ -247,8 +253,7 @@ std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t 
   if (state.signed_off) return out;
   if (const auto* before = waits_for(build, index))
     out.push_back({"out-of-order", fmt::format("\"{}\" must be signed before.", before->title), "", step.id});
-  const bool read = person.empty() ? !state.acknowledged.empty() : state.acknowledged.count(std::string(person)) > 0;
-  if (warns(step) && !read)
+  if (cautions_unread(build, index, person))
     out.push_back({"caution-unread", "The danger and warning notices of this step are not read yet.", "", step.id});
   for (std::size_t e = 0; e < step.entries.size(); ++e) {
     const EntryAt at{index, e};

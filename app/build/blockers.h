@@ -17,6 +17,9 @@ struct Blocker {
 std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t step, const Moment& now,
                               std::string_view person = "");
 
+// Of a step that is open: nobody, or this person, has read its DANGER and WARNING in this pass.
+bool cautions_unread(const Build& build, std::size_t step, std::string_view person);
+
 // Of one entry that is on this engine.
 std::vector<Blocker> entry_blockers(const Shop& shop, const Build& build, EntryAt at, const Moment& now);
 

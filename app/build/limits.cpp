@@ -116,8 +116,8 @@ std::string text(const Bounds& bounds, const Unit& unit) {
     const int most = std::max(places(bounds.low->text()), places(bounds.high->text()));
     return fmt::format("{} to {} {}", bounds.low->fixed(most), bounds.high->fixed(most), unit.name);
   }
-  if (bounds.high) return fmt::format("up to {} {}", bounds.high->text(), unit.name);
-  if (bounds.low) return fmt::format("{} {} or more", bounds.low->text(), unit.name);
+  if (bounds.high) return fmt::format("at most {} {}", bounds.high->text(), unit.name);
+  if (bounds.low) return fmt::format("at least {} {}", bounds.low->text(), unit.name);
   return "no bound";
 }
 

@@ -37,7 +37,7 @@ Applied applied(const Build& build, EntryAt at, std::string_view limit, std::siz
 // `value` and `u` are in the limit's unit.
 Standing judge(const Applied& applied, const Exact& value, const Exact& u);
 
-// "0.020 to 0.062 mm", "up to 0.10 mm", "0.020 mm or more".
+// "0.020 to 0.062 mm", "at most 0.10 mm", "at least 0.020 mm".
 std::string text(const Bounds& bounds, const Unit& unit);
 
 // The part of the verdict that goes into an event: limit, low, high, unit, column, basis, source, rule.

@@ -1,5 +1,6 @@
 #include "desktop/desktop.h"
 
+#include "bench/keys.h"
 #include "bench/window.h"
 #include "desktop/look_file.h"
 #include "desktop/picture.h"
@@ -10,9 +11,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cstdio>
 #include <cstdlib>
 #include <sys/resource.h>
+#include <thread>
 
 namespace desktop {
 
@@ -24,6 +27,7 @@ constexpr int could_not_open = 2;
 // Dear ImGui shows some of what was done only one or two frames later.
 constexpr int frames_after_an_event = 3;
 constexpr double look_every = 0.5; // s, for what other processes have written
+constexpr double tell_every = 0.1; // s, how far something long has come
 constexpr int frames_before_a_picture = 8;
 
 constexpr std::size_t longest_line = 4000; // characters: the longest path of a file fits
@@ -91,7 +95,8 @@ private:
     if (frames_ > 0) {
       pane_.poll();
     } else {
-      pane_.wait(look_every);
+      pane_.wait(desk_.busy() ? tell_every : look_every);
+      if (desk_.busy()) frames_ = 1;
     }
     if (pane_.stirred()) frames_ = frames_after_an_event;
     if (auto files = pane_.take_dropped(); !files.empty()) screens_.dropped(std::move(files));
@@ -103,7 +108,9 @@ private:
   }
 
   void draw_one() {
-    const bool ready = !desk_.busy();
+    const bool ready = desk_.settled();
+    if (const auto going = desk_.going(); going && going->may_stop && pane_.take_press(bench::key::escape))
+      desk_.stop();
     pane_.put_on(screens_.look());
     pane_.draw(ready, [this] { screens_.frame(); });
     pane_.present();
@@ -119,9 +126,12 @@ private:
   double looked_ = 0;
 };
 
-int take_picture(Pane& pane, bench::Window& screens, const std::string& file) {
+int take_picture(Pane& pane, const bench::Desk& desk, bench::Window& screens, const std::string& file) {
   pane.put_on(screens.look());
-  for (int frame = 0; frame < frames_before_a_picture; ++frame) pane.draw(true, [&screens] { screens.frame(); });
+  for (int frame = 0; frame < frames_before_a_picture; ++frame) {
+    while (desk.busy()) std::this_thread::sleep_for(std::chrono::milliseconds(2));
+    pane.draw(true, [&screens] { screens.frame(); });
+  }
   const Size size = pane.pixels();
   const auto written = write_png(read_back_buffer(size.width, size.height), file);
   return written ? closed : refuse(written.error().message);
@@ -147,7 +157,7 @@ int open_window(const Options& options) {
   if (!options.build.empty()) desk.open(options.build);
   if (!options.screen.empty()) screens.show(options.screen);
   if (!options.computation.empty()) screens.work_out(options.computation);
-  if (!options.picture.empty()) return take_picture(**pane, screens, options.picture);
+  if (!options.picture.empty()) return take_picture(**pane, desk, screens, options.picture);
   Loop(**pane, desk, screens).run();
   return closed;
 }

@@ -2,6 +2,7 @@
 
 #include <GLFW/glfw3.h>
 
+#include <algorithm>
 #include <bitset>
 
 namespace desktop {
@@ -39,6 +40,26 @@ bool keeps_its_turn(const Stroke& stroke) {
 }
 
 } // namespace
+
+void KeyQueue::add(Stroke stroke) {
+  if (stroke.kind == Stroke::Kind::character) {
+    if (characters_ == 0) began_ = stroke.time;
+    ++characters_;
+  } else if (stroke.kind == Stroke::Kind::press && !is_modifier(stroke.key) && !types_a_character(stroke)) {
+    const bool enter = stroke.key == GLFW_KEY_ENTER || stroke.key == GLFW_KEY_KP_ENTER;
+    stroke.at_once = enter && characters_ >= fewest_at_once && stroke.time - began_ <= fastest_fingers * characters_;
+    characters_ = 0;
+  }
+  strokes_.push_back(stroke);
+}
+
+bool KeyQueue::take_press(int key) {
+  const auto at = std::ranges::find_if(
+      strokes_, [key](const Stroke& one) { return one.kind == Stroke::Kind::press && one.key == key; });
+  if (at == strokes_.end()) return false;
+  strokes_.erase(at);
+  return true;
+}
 
 void KeyQueue::feed(bool ready, const std::function<void(const Stroke&)>& give) {
   if (!ready) {

@@ -3,6 +3,7 @@
 #include "bench/fonts.h"
 #include "bench/keys.h"
 #include "bench/theme.h"
+#include "bench/typing_gauge.h"
 
 #include <GLFW/glfw3.h>
 #include <backends/imgui_impl_glfw.h>
@@ -138,11 +139,12 @@ void Pane::listen() {
     of(window).stirred_ = true;
     if (action == GLFW_REPEAT) return;
     const auto kind = action == GLFW_PRESS ? Stroke::Kind::press : Stroke::Kind::release;
-    of(window).keys_.add({kind, number, scancode, modifiers, 0});
+    of(window).keys_.add(
+        {.kind = kind, .key = number, .scancode = scancode, .modifiers = modifiers, .time = seconds()});
   });
   glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned character) {
     of(window).stirred_ = true;
-    of(window).keys_.add({.kind = Stroke::Kind::character, .character = character});
+    of(window).keys_.add({.kind = Stroke::Kind::character, .character = character, .time = seconds()});
   });
   glfwSetMouseButtonCallback(window_, [](GLFWwindow* window, int button, int action, int modifiers) {
     of(window).stirred_ = true;
@@ -212,7 +214,9 @@ void Pane::wake() {
 }
 
 void Pane::draw(bool ready, const std::function<void()>& screens) {
+  bench::say_typed_at_once(false);
   keys_.feed(ready, [this](const Stroke& stroke) {
+    if (stroke.at_once) bench::say_typed_at_once(true);
     if (stroke.kind == Stroke::Kind::character) return ImGui_ImplGlfw_CharCallback(window_, stroke.character);
     const int action = stroke.kind == Stroke::Kind::press ? GLFW_PRESS : GLFW_RELEASE;
     ImGui_ImplGlfw_KeyCallback(window_, stroke.key, stroke.scancode, action, stroke.modifiers);

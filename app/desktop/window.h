@@ -40,6 +40,7 @@ public:
   // Paths of the files dropped on the window since this was asked last.
   std::vector<std::string> take_dropped() { return std::exchange(dropped_, {}); }
   bool keys_wait() const { return !keys_.empty(); }
+  bool take_press(int key) { return keys_.take_press(key); } // out of its turn
 
   // One frame: gives the screens their keys (KeyQueue says what `ready` is), has them drawn, leaves the result in the
   // back buffer.

@@ -80,9 +80,8 @@ std::vector<Band> bands(const build::Build& build) {
   return out;
 }
 
-Figure engine(const build::Build& build) {
+Figure engine(const std::vector<Band>& all) {
   Figure figure{width, height, {}, {}, {}};
-  const auto all = bands(build);
   const auto count = std::max<std::size_t>(1, all.size());
   for (std::size_t b = 0; b < all.size(); ++b) {
     const double from = static_cast<double>(b) / static_cast<double>(count);

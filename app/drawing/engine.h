@@ -14,6 +14,6 @@ enum class Band { not_yet, at_work, closed, not_on_this_engine };
 std::vector<Band> bands(const build::Build& build);
 
 // 100 units wide, 200 high.
-Figure engine(const build::Build& build);
+Figure engine(const std::vector<Band>& bands);
 
 } // namespace drawing

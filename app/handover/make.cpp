@@ -34,12 +34,13 @@ struct Reading {
   std::vector<build::Event> events; // the build's
 };
 
-Result<Reading> read(const std::filesystem::path& shop_file, Store::Mode mode, std::string_view build_id) {
+Result<Reading> read(const std::filesystem::path& shop_file, Store::Mode mode, std::string_view build_id,
+                     const record::Progress& progress = {}) {
   auto store = Store::open(shop_file, mode);
   if (!store) return store.error();
   Reading out{std::move(*store), {}, nullptr, {}};
   if (const auto taken = out.folded.take_in(out.store); !taken) return taken.error();
-  const auto build = out.folded.build(out.store, build_id);
+  const auto build = out.folded.build(out.store, build_id, progress);
   if (!build) return build.error();
   out.build = *build;
   auto events = out.store.events_since(build::chain_of_build(build_id), 0);
@@ -121,8 +122,9 @@ Result<std::string> order_of(const std::filesystem::path& shop_file, std::string
 }
 
 Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string_view build_id, std::string_view person,
-                             std::string_view passphrase, const calc::Moment& now, Photographs photographs) {
-  auto reading = read(shop_file, Store::Mode::read_write, build_id);
+                             std::string_view passphrase, const calc::Moment& now, Photographs photographs,
+                             const record::Progress& progress) {
+  auto reading = read(shop_file, Store::Mode::read_write, build_id, progress);
   if (!reading) return reading.error();
   const auto& shop = reading->folded.shop;
   const Build& build = *reading->build;
@@ -131,8 +133,9 @@ Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string
   const auto holder = record::unlock(reading->store, shop, person, passphrase, now);
   if (!holder) return holder.error();
   if (const auto may = may_sign(holder->actor); !may) return may.error();
-  const auto pages = pages_of(content_of(build, shop, reading->events), build);
+  const auto pages = pages_of(content_of(build, shop, reading->events), build, progress);
   if (!pages) return pages.error();
+  if (!progress.goes_on("putting the record with them")) return record::stopped();
   auto attached = attachments(*reading, holder->actor.person);
   if (!attached) return attached.error();
   if (photographs == Photographs::attached)
@@ -143,12 +146,15 @@ Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string
   if (!above) return above.error();
   const SignedBy by{holder->actor.name, fmt::format("Handover of the build {}", build_id), calc::utc_text(now),
                     calc::utc_text(build.last)};
+  if (!progress.goes_on("signing")) return record::stopped();
   auto pdf = enclosed(*pages, *attached, by,
                       [&](std::string_view content) { return signature_over(content, holder->key, *own, *above); });
   if (!pdf) return pdf.error();
+  if (!progress.goes_on("checking it as any reader of it would")) return record::stopped();
   const auto report = check_pdf(*pdf, {});
   if (!report) return report.error();
   if (!report->intact) return Error{"not-intact", fmt::format("No handover is made: {}.", report->fault)};
+  if (!progress.goes_on("writing the file")) return record::stopped();
   return Handover{std::move(*pdf), holder->actor.name};
 }
 

@@ -4,6 +4,7 @@
 
 #include "calc/calendar.h"
 #include "quantity/result.h"
+#include "record/progress.h"
 
 #include <filesystem>
 #include <string>
@@ -30,11 +31,11 @@ struct Handover {
 
 // Signed by a builder or an owner with their own passphrase (wrong ones are counted in the shop file), and checked as
 // any reader of it would before it is given out. Codes: "build-open", "unknown-person", "wrong-passphrase",
-// "role-needed", "no-photograph", "not-intact" (the record itself has a fault), "not-written", and those of opening the
-// shop file.
+// "role-needed", "no-photograph", "stopped", "not-intact" (the record itself has a fault), "not-written", and those of
+// opening the shop file.
 Result<Handover> handover_of(const std::filesystem::path& shop_file, std::string_view build_id, std::string_view person,
                              std::string_view passphrase, const calc::Moment& now,
-                             Photographs photographs = Photographs::listed);
+                             Photographs photographs = Photographs::listed, const record::Progress& progress = {});
 
 // To a file that is not there yet, whole or not at all. Codes "store-exists", "not-written".
 Result<void> write_new(const std::filesystem::path& file, const std::string& bytes);

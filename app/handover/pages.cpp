@@ -101,11 +101,15 @@ std::string unsigned_text(const std::string& standing) {
   return away ? "Not on this engine." : fmt::format("Not signed: {}.", standing);
 }
 
-void steps(Flow& flow, const Content& content, const Build& build) {
+void steps(Flow& flow, const Content& content, const Build& build, const record::Progress& progress,
+           std::string_view what) {
   flow.title("The work, step by step", Begin::page);
+  std::size_t done = 0;
   for (const auto& section : content.sections) {
+    if (!progress.goes_on(what, done++, content.sections.size())) return;
     flow.section(section.deferred ? section.title + " (left open at release)" : section.title);
     for (const auto& step : section.steps) {
+      if (progress.stopped() || !progress.goes_on(what, done, content.sections.size())) return;
       if (!step.entries.empty())
         flow.room_for(32 + 4 * static_cast<double>(step.signatures.size())); // not its head alone
       flow.heading(step.hold ? step.title + " (hold point)" : step.title);
@@ -239,13 +243,16 @@ void checking(Flow& flow, const Content& content) {
   }
 }
 
-quantity::Result<Places> drawn(Paper& paper, const Content& content, const Build& build, const Places& known) {
+quantity::Result<Places> drawn(Paper& paper, const Content& content, const Build& build, const Places& known,
+                               const record::Progress& progress, std::string_view what) {
   paper.about({fmt::format("Build record {}", content.build), content.shop, content.engine, content.written_at});
   Flow flow(paper, content, known);
+  if (!progress.goes_on(what)) return record::stopped();
   const auto cut = cover(flow, content);
   glance(flow, content);
   sheet(flow, content, build);
-  steps(flow, content, build);
+  steps(flow, content, build, progress, what);
+  if (progress.stopped()) return record::stopped();
   cover_in_full(flow, cut);
   findings(flow, content);
   machine_work(flow, content);
@@ -261,12 +268,13 @@ quantity::Result<Places> drawn(Paper& paper, const Content& content, const Build
 
 } // namespace
 
-quantity::Result<std::string> pages_of(const Content& content, const Build& build) {
+quantity::Result<std::string> pages_of(const Content& content, const Build& build, const record::Progress& progress) {
   Paper measuring = Paper::for_measuring();
-  const auto places = drawn(measuring, content, build, {});
+  const auto places = drawn(measuring, content, build, {}, progress, "laying out the pages");
   if (!places) return places.error();
   Paper paper = Paper::in_memory(measuring);
-  if (const auto done = drawn(paper, content, build, *places); !done) return done.error();
+  if (const auto done = drawn(paper, content, build, *places, progress, "writing the pages"); !done)
+    return done.error();
   return paper.bytes();
 }
 

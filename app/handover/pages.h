@@ -5,11 +5,13 @@
 #include "handover/content.h"
 
 #include "quantity/result.h"
+#include "record/progress.h"
 
 namespace handover {
 
 // The bytes of the PDF, without attachments and signature. The same content gives the same bytes. `build` is what the
-// content was taken from, for the figures. Code "not-written" when there is no memory for it.
-quantity::Result<std::string> pages_of(const Content& content, const Build& build);
+// content was taken from, for the figures. Codes "not-written" when there is no memory for it, "stopped".
+quantity::Result<std::string> pages_of(const Content& content, const Build& build,
+                                       const record::Progress& progress = {});
 
 } // namespace handover

@@ -98,8 +98,8 @@ std::string bounds_text(const build::Bounds& bounds, const procedure::Limit& of)
   const auto& [low, high] = bounds;
   if (low && high && *low == *high) return with_unit(low->fixed(places), *of.unit);
   if (low && high) return with_unit(fmt::format("{} to {}", low->fixed(places), high->fixed(places)), *of.unit);
-  if (high) return "up to " + with_unit(high->fixed(places), *of.unit);
-  return low ? with_unit(low->fixed(places), *of.unit) + " or more" : "no bound";
+  if (high) return "at most " + with_unit(high->fixed(places), *of.unit);
+  return low ? "at least " + with_unit(low->fixed(places), *of.unit) : "no bound";
 }
 
 std::string aim_text(const build::Build& build, const procedure::Entry& entry, const procedure::Stage& stage) {
@@ -110,7 +110,7 @@ std::string aim_text(const build::Build& build, const procedure::Entry& entry, c
       aim->target ? with_unit(aim->target->fixed(places_of(*aim->limit)), *aim->limit->unit) : std::string();
   if (!aim->bounds) return target;
   const std::string good = bounds_text(*aim->bounds, *aim->limit);
-  return target.empty() ? good : fmt::format("{}, good {}{}", target, aim->bounds->low ? "from " : "", good);
+  return target.empty() ? good : fmt::format("{}, good {}{}", target, aim->bounds->low && aim->bounds->high ? "from " : "", good);
 }
 
 std::string unit_name(const build::Unit& unit) {

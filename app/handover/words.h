@@ -25,7 +25,7 @@ std::string remark(const build::Judged& judged);
 
 // Places behind the dot that all numbers of a limit are written with: as many as the longest of them has.
 int places_of(const procedure::Limit& limit);
-// "0.020 to 0.062 mm", "up to 0.10 mm", "12 mm or more", "4"; `of` gives unit and places.
+// "0.020 to 0.062 mm", "at most 0.10 mm", "at least 12 mm", "4"; `of` gives unit and places.
 std::string bounds_text(const build::Bounds& bounds, const procedure::Limit& of);
 // What a stage aims at: "30 N.m", "88 to 94 deg", "90 deg, good from 88 to 94 deg".
 std::string aim_text(const build::Build& build, const procedure::Entry& entry, const procedure::Stage& stage);

@@ -15,6 +15,12 @@ Error unknown_build(std::string_view id) {
   return Error{"unknown-build", fmt::format("There is no build \"{}\" in this shop.", id)};
 }
 
+namespace {
+
+constexpr std::int64_t at_once = 200; // events, between two looks at whether to go on
+
+} // namespace
+
 Result<void> Folded::see(const Store& store, const Event& event) {
   newest_ms = std::max(newest_ms, event.time.utc_ms);
   newest_rules = std::max(newest_rules, event.rules);
@@ -34,12 +40,22 @@ Result<void> Folded::see(const Store& store, const Event& event) {
   return build::apply(it->second, event);
 }
 
-Result<bool> Folded::read_chain(const Store& store, std::string_view chain, std::int64_t since) {
-  const auto events = store.events_since(chain, since);
-  if (!events) return events.error();
-  for (const auto& event : *events)
-    if (const auto seen = see(store, event); !seen) return seen.error();
-  return !events->empty();
+Result<bool> Folded::read_chain(const Store& store, std::string_view chain, std::int64_t since,
+                                const Progress& progress) {
+  const auto head = store.head(chain);
+  if (!head) return head.error();
+  const bool any = head->seq > since;
+  while (since < head->seq) {
+    if (!progress.goes_on("reading the record", static_cast<std::size_t>(since), static_cast<std::size_t>(head->seq)))
+      return stopped();
+    const auto events = store.events_since(chain, since, at_once);
+    if (!events) return events.error();
+    if (events->empty()) break;
+    for (const auto& event : *events)
+      if (const auto seen = see(store, event); !seen) return seen.error();
+    since = events->back().seq;
+  }
+  return any;
 }
 
 Result<bool> Folded::take_in(const Store& store) {
@@ -79,12 +95,15 @@ Result<std::shared_ptr<const build::Plan>> Folded::plan_of(const Store& store, c
   return plan_from(sha256, **bytes);
 }
 
-Result<build::Build*> Folded::build(const Store& store, std::string_view id) {
+Result<build::Build*> Folded::build(const Store& store, std::string_view id, const Progress& progress) {
   const auto it = builds.find(id);
   if (it != builds.end()) return &it->second;
   if (!shop.builds.count(id)) return unknown_build(id);
-  const auto read = read_chain(store, build::chain_of_build(id), 0);
-  if (!read) return read.error();
+  const auto read = read_chain(store, build::chain_of_build(id), 0, progress);
+  if (!read) {
+    if (const auto half = builds.find(id); half != builds.end()) builds.erase(half);
+    return read.error();
+  }
   const auto found = builds.find(id);
   if (found == builds.end()) return unknown_build(id);
   return &found->second;

@@ -3,6 +3,7 @@
 
 #include "build/shop.h"
 #include "build/state.h"
+#include "record/progress.h"
 #include "record/store.h"
 
 #include <map>
@@ -23,13 +24,14 @@ struct Folded {
   Result<bool> take_in(const Store& store);
   // One event that follows what is here.
   Result<void> see(const Store& store, const Event& event);
-  // A build of the shop, read when it was not yet. Code "unknown-build".
-  Result<build::Build*> build(const Store& store, std::string_view id);
+  // A build of the shop, read when it was not yet. Codes "unknown-build", "stopped".
+  Result<build::Build*> build(const Store& store, std::string_view id, const Progress& progress = {});
   // The plan of a procedure's bytes, kept by their hash. Code "bad-procedure".
   Result<std::shared_ptr<const build::Plan>> plan_from(const std::string& sha256, std::string_view bytes);
 
 private:
-  Result<bool> read_chain(const Store& store, std::string_view chain, std::int64_t since);
+  Result<bool> read_chain(const Store& store, std::string_view chain, std::int64_t since,
+                          const Progress& progress = {});
   Result<std::shared_ptr<const build::Plan>> plan_of(const Store& store, const std::string& sha256);
   std::map<std::string, std::shared_ptr<const build::Plan>, std::less<>> plans_;
   std::optional<std::int64_t> seen_version_; // of the store, when everything in it was last taken in

@@ -48,9 +48,9 @@ Value event_place(const Event& event) {
 
 } // namespace
 
-Result<build::Build*> Session::State::find_build(std::string_view id) {
+Result<build::Build*> Session::State::find_build(std::string_view id, const Progress& progress) {
   if (!store) return unknown_build(id);
-  return folded.build(*store, id);
+  return folded.build(*store, id, progress);
 }
 
 Result<Moment> Session::State::moment_of(Value& action) {
@@ -342,8 +342,8 @@ const build::Shop& Session::shop() const {
   return state_->shop;
 }
 
-Result<const build::Build*> Session::build(std::string_view id) {
-  const auto found = state_->find_build(id);
+Result<const build::Build*> Session::build(std::string_view id, const Progress& progress) {
+  const auto found = state_->find_build(id, progress);
   if (!found) return found.error();
   return *found;
 }

@@ -5,6 +5,7 @@
 
 #include "build/decide.h"
 #include "record/keys.h"
+#include "record/progress.h"
 #include "record/store.h"
 
 #include <functional>
@@ -37,7 +38,8 @@ public:
 
   const std::filesystem::path& path() const;
   const build::Shop& shop() const;
-  Result<const build::Build*> build(std::string_view id);                                 // code "unknown-build"
+  // Codes "unknown-build", "stopped".
+  Result<const build::Build*> build(std::string_view id, const Progress& progress = {});
   Result<std::vector<Event>> events(std::string_view build_id, std::int64_t since) const; // seq > since
   Result<std::string> photograph(const std::string& sha256) const; // its bytes; code "no-photograph"
   const build::Actor* signed_in() const;                           // null when nobody is

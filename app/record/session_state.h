@@ -25,7 +25,7 @@ struct Session::State {
 
   Result<bool> refresh() { return store ? folded.take_in(*store) : Result<bool>(false); }
 
-  Result<build::Build*> find_build(std::string_view id);
+  Result<build::Build*> find_build(std::string_view id, const Progress& progress = {});
 
   struct SignedIn {
     Holder holder;

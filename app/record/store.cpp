@@ -41,10 +41,10 @@ struct Store::State {
     return Head{query->integer(0), std::string(query->text(1))};
   }
 
-  Result<std::vector<Event>> events_since(std::string_view chain, std::int64_t seq) const {
-    auto query = db().query("SELECT event, hash FROM events WHERE chain = ? AND seq > ? ORDER BY seq");
+  Result<std::vector<Event>> events_since(std::string_view chain, std::int64_t seq, std::int64_t most) const {
+    auto query = db().query("SELECT event, hash FROM events WHERE chain = ? AND seq > ? ORDER BY seq LIMIT ?");
     if (!query) return query.error();
-    query->with(chain).with(seq);
+    query->with(chain).with(seq).with(most);
     std::vector<Event> events;
     while (true) {
       const auto row = query->next();
@@ -265,8 +265,8 @@ Result<Head> Store::head(std::string_view chain) const {
   return state_->still(state_->head(chain));
 }
 
-Result<std::vector<Event>> Store::events_since(std::string_view chain, std::int64_t seq) const {
-  return state_->still(state_->events_since(chain, seq));
+Result<std::vector<Event>> Store::events_since(std::string_view chain, std::int64_t seq, std::int64_t most) const {
+  return state_->still(state_->events_since(chain, seq, most));
 }
 
 Result<std::vector<Event>> Store::events_in_order() const {

@@ -59,8 +59,9 @@ public:
   Result<void> put_tries(const std::string& person, const Tries& tries);
 
   Result<Head> head(std::string_view chain) const;
-  // Those after `seq`, in order; "store-damaged" when one does not have its hash.
-  Result<std::vector<Event>> events_since(std::string_view chain, std::int64_t seq) const;
+  // Those after `seq`, in order, no more than `most`; "store-damaged" when one does not have its hash.
+  Result<std::vector<Event>> events_since(std::string_view chain, std::int64_t seq, std::int64_t most = all) const;
+  static constexpr std::int64_t all = -1;
   // All chains together as they were written, for the verifier: hashes as they stand in the file, not checked.
   Result<std::vector<Event>> events_in_order() const;
   Result<std::vector<std::string>> chains() const; // in the order they began

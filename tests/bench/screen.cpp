@@ -1,5 +1,6 @@
 #include "bench/screen.h"
 
+#include "bench/typing_gauge.h"
 #include "build/blockers.h"
 #include "json/read.h"
 
@@ -7,6 +8,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <ctime>
 #include <fstream>
 #include <random>
 
@@ -35,7 +37,7 @@ Screen::Screen(EmptyShop) {
   show(new_shop(), 1, 1280, 800);
 }
 
-Screen::Screen(float scale, float width, float height, const std::string& procedure) {
+Screen::Screen(float scale, float width, float height, const std::string& procedure, std::function<void()> wake) {
   record::Session session = new_shop();
   for (const char* line : lines) REQUIRE(json::read_one(session.answer(line))->at("ok").as_boolean());
   std::string path = std::string(PROJECT_FOLDER) + "/procedures/short-block.json";
@@ -48,10 +50,10 @@ Screen::Screen(float scale, float width, float height, const std::string& proced
                            R"("customer":"Narrowboat Marigold"})";
   REQUIRE(json::read_one(session.answer(open))->at("ok").as_boolean());
   session.answer(R"({"do":"sign-out"})");
-  show(std::move(session), scale, width, height);
+  show(std::move(session), scale, width, height, std::move(wake));
 }
 
-void Screen::show(record::Session session, float scale, float width, float height) {
+void Screen::show(record::Session session, float scale, float width, float height, std::function<void()> wake) {
   ImGui::CreateContext();
   auto& io = ImGui::GetIO();
   io.IniFilename = nullptr;
@@ -68,7 +70,7 @@ void Screen::show(record::Session session, float scale, float width, float heigh
   take_letters();
   display_scale_ = scale;
   bench::put_on(bench::Look(), scale);
-  desk = std::make_unique<bench::Desk>(std::move(session), nullptr);
+  desk = std::make_unique<bench::Desk>(std::move(session), std::move(wake));
   window = std::make_unique<bench::Window>(*desk);
   frame();
   frame();
@@ -123,6 +125,42 @@ void Screen::press_with_shift(int key) {
 
 void Screen::type(const std::string& text) {
   ImGui::GetIO().AddInputCharactersUTF8(text.c_str());
+  frame();
+}
+
+void Screen::gauge(const std::string& text) {
+  type(text);
+  bench::say_typed_at_once(true);
+  ImGui::GetIO().KeysDown[bench::key::enter] = true;
+  one_frame();
+  bench::say_typed_at_once(false);
+  ImGui::GetIO().KeysDown[bench::key::enter] = false;
+  frame();
+}
+
+double Screen::timed_frame() {
+  bench::list_what_is_drawn(nullptr);
+  const auto seconds = [] {
+    timespec used{};
+    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &used);
+    return static_cast<double>(used.tv_sec) + 1e-9 * static_cast<double>(used.tv_nsec);
+  };
+  const double before = seconds();
+  ImGui::NewFrame();
+  window->frame();
+  ImGui::Render();
+  return seconds() - before;
+}
+
+void Screen::in_the_shop(const std::string& line) {
+  for (const std::string& one : {std::string(R"({"do":"sign-in","person":"ivo","passphrase":"copper and brass"})"),
+                                 line, std::string(R"({"do":"sign-out"})")}) {
+    desk->post(*json::read_one(one));
+    const auto answer = desk->take_answer();
+    REQUIRE(answer);
+    INFO(one << answer->message());
+    REQUIRE(answer->ok());
+  }
   frame();
 }
 

@@ -8,6 +8,7 @@
 #include "bench/window.h"
 
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
@@ -16,7 +17,9 @@ class Screen {
 public:
   // A shop of Ivo (owner and builder, "copper and brass") with a few gauges and the short block opened as "marigold".
   // `procedure`: the text of another one than the short block.
-  explicit Screen(float scale = 1, float width = 1280, float height = 800, const std::string& procedure = "");
+  // `wake`: what the desk's own thread calls; without it the desk answers at once.
+  explicit Screen(float scale = 1, float width = 1280, float height = 800, const std::string& procedure = "",
+                  std::function<void()> wake = {});
   struct EmptyShop {};
   explicit Screen(EmptyShop); // one in which nobody is enrolled and no engine is open
   ~Screen();
@@ -31,8 +34,12 @@ public:
     type(text);
     press(bench::key::enter);
   }
+  // As a gauge that types: all of it and Enter faster than fingers could.
+  void gauge(const std::string& text);
+  double timed_frame();              // one, in seconds of the processor; nothing is listed
   void click(const std::string& id); // a button or field by its id
   void sign_in();
+  void in_the_shop(const std::string& line); // an action that is not done on the screen, by Ivo
   bool shows(const std::string& text) const; // somewhere on the screen, as last drawn
   const build::Build& build() const { return *desk->build(); }
   const build::EntryState& entry(const std::string& step, const std::string& entry) const;
@@ -45,7 +52,7 @@ public:
 
 private:
   record::Session new_shop();
-  void show(record::Session session, float scale, float width, float height);
+  void show(record::Session session, float scale, float width, float height, std::function<void()> wake = {});
   void one_frame();
   void take_letters(); // as whoever draws them does
   float display_scale_ = 1;

@@ -335,7 +335,7 @@ TEST_CASE("the choices of an option side by side: limits moved, and how what is 
   CHECK_FALSE(all[0].proposed);
   CHECK(all[1].proposed);
   CHECK(all[0].limits.at(0).standard == "80.00 to 80.02 mm");
-  CHECK(all[0].limits.at(0).service == "up to 80.1 mm");
+  CHECK(all[0].limits.at(0).service == "at most 80.1 mm");
   CHECK(all[1].limits.at(0).standard == "80.50 to 80.52 mm");
   CHECK(all[1].limits.at(0).service.empty());
   const auto& now = all[1].values.at(1);

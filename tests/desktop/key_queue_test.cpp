@@ -245,3 +245,68 @@ TEST_CASE("whatever is struck arrives once, in order, and no key changes twice i
   CHECK(turns_given == turns_struck);
   CHECK(given == struck);
 }
+
+namespace {
+
+// A text and Enter, a stroke every so many seconds; whether the Enter came at once behind it.
+bool at_once(std::string_view text, double seconds, int enter = GLFW_KEY_ENTER) {
+  KeyQueue queue;
+  double now = 100;
+  for (const char c : text) {
+    queue.add({.kind = Stroke::Kind::press, .key = c, .time = now});
+    queue.add({.kind = Stroke::Kind::character, .character = static_cast<unsigned char>(c), .time = now});
+    queue.add({.kind = Stroke::Kind::release, .key = c, .time = now});
+    now += seconds;
+  }
+  queue.add({.kind = Stroke::Kind::press, .key = enter, .time = now});
+  bool found = false;
+  for (int frame = 0; frame < 20; ++frame)
+    for (const Stroke& stroke : fed(queue)) found = found || stroke.at_once;
+  return found;
+}
+
+} // namespace
+
+TEST_CASE("a gauge that types is told from fingers by its speed") {
+  for (const double seconds : {0.0, 0.001, 0.016, 0.03}) {
+    CHECK(at_once("78.012", seconds));
+    CHECK(at_once("78.012", seconds, GLFW_KEY_KP_ENTER));
+  }
+  CHECK_FALSE(at_once("78.012", 0.05)); // quick fingers
+  CHECK_FALSE(at_once("12", 0.001));    // too little to tell by
+  CHECK_FALSE(at_once("78.012", 0.001, GLFW_KEY_TAB));
+}
+
+TEST_CASE("each reading is timed by itself, and a key between begins anew") {
+  KeyQueue queue;
+  const auto put = [&](char c, double time) {
+    queue.add({.kind = Stroke::Kind::character, .character = static_cast<unsigned char>(c), .time = time});
+  };
+  for (const char c : std::string_view("78.0")) put(c, 1); // by a gauge, long ago
+  queue.add({.kind = Stroke::Kind::press, .key = GLFW_KEY_BACKSPACE, .time = 2});
+  for (int i = 0; i < 4; ++i) put('1', 3 + 0.1 * i);
+  queue.add({.kind = Stroke::Kind::press, .key = GLFW_KEY_ENTER, .time = 3.4});
+  int enters = 0;
+  for (int frame = 0; frame < 20; ++frame)
+    for (const Stroke& stroke : fed(queue))
+      if (stroke.key == GLFW_KEY_ENTER) {
+        ++enters;
+        CHECK_FALSE(stroke.at_once);
+      }
+  CHECK(enters == 1);
+}
+
+TEST_CASE("Escape is taken out of its turn, once, and the others keep theirs") {
+  KeyQueue queue;
+  strike(queue, 'A');
+  strike(queue, GLFW_KEY_ESCAPE);
+  CHECK(queue.take_press(GLFW_KEY_ESCAPE));
+  CHECK_FALSE(queue.take_press(GLFW_KEY_ESCAPE));
+  bool seen = false;
+  for (int frame = 0; frame < 20; ++frame)
+    for (const Stroke& stroke : fed(queue)) {
+      seen = seen || (stroke.kind == Stroke::Kind::press && stroke.key == 'A');
+      CHECK_FALSE((stroke.kind == Stroke::Kind::press && stroke.key == GLFW_KEY_ESCAPE));
+    }
+  CHECK(seen);
+}

@@ -81,18 +81,23 @@ class OnADisplay(unittest.TestCase):
         """As fast as a gauge that types: GLFW takes a key struck twice in one millisecond for one stroke."""
         self.display.xdotool("key", "--delay", "4", *keys)
 
-    def type(self, text):
-        """As fast as that. A line's end is the key Return: xdotool would type another."""
+    def type(self, text, delay=4):
+        """As fast as that, milliseconds a stroke. A line's end is the key Return: xdotool would type another."""
+        pace = ["--delay", str(delay)]
         words = []
         for part in re.split("(\n)", text):
-            words += ["key", "--delay", "4", "Return"] if part == "\n" else ["type", "--delay", "4", "--args", "1", part] if part else []
+            words += ["key", *pace, "Return"] if part == "\n" else ["type", *pace, "--args", "1", part] if part else []
         self.display.xdotool(*words)
+
+    def type_by_hand(self, text):
+        """At the pace of quick fingers: what comes in faster is a gauge's."""
+        self.type(text, 70)
 
     def sign_in(self):
         self.type("maud\nnine blue herons\n")
 
-    def wait_for(self, kind, count=1):
-        return until(lambda: bodies(self.shop, kind)[count - 1 :], what=f"event {kind} {count}")[0]
+    def wait_for(self, kind, count=1, seconds=20):
+        return until(lambda: bodies(self.shop, kind)[count - 1 :], seconds=seconds, what=f"event {kind} {count}")[0]
 
     def settled(self, window):
         """What the window shows once that has not changed for a while."""
@@ -132,7 +137,7 @@ class Working(OnADisplay):
         self.strike("F7")
         self.settled(window)
         self.assertEqual(bodies(self.shop, "sign"), [])
-        self.type("22.013\n1")  # there is a reading already: I misread it
+        self.type_by_hand("22.013\n1")  # there is a reading already: I misread it
         self.assertEqual(self.wait_for("correct")["verdict"], "within")
         self.strike("F7")
         self.wait_for("sign")
@@ -156,6 +161,40 @@ class Working(OnADisplay):
         self.wait_for("record", 2)
         asked = [body["asked"]["values"] for body in bodies(self.shop, "record")]
         self.assertEqual([[value for value in values if value] for values in asked], [["22.010"], ["22.011"]])
+
+    def test_a_gauge_that_types_fills_a_bore_set_with_nothing_else_touched(self):
+        lines = [line | ({"procedure": str(HERE / "bore-set.json")} if line["do"] == "open-build" else {}) for line in SHOP]
+        shop = self.shop = self.folder + "/bores.wm"
+        drive(shop, lines)
+        self.open("bench", "--shop", shop)
+        self.sign_in()
+        for delay, values in ((0, range(0, 8)), (1, range(8, 16)), (8, range(16, 24))):
+            self.type("".join(f" +78,0{value:02} mm\n" for value in values), delay)
+        self.wait_for("record", 24, seconds=120)
+        # the button of the gauge once too often: nothing of it is a choice or a mark
+        self.type("78.012\n1\n78.013\n", 0)
+        self.strike("Tab")
+        self.type_by_hand("2")
+        self.assertEqual(self.wait_for("pick")["value"], "worn off")
+        mark = "HX4-150/B#1177-LOT_A"
+        self.assertEqual(len(mark), 20)
+        self.type(mark + "\n", 0)  # a scanner
+        self.assertEqual(self.wait_for("identify")["text"], mark)
+        records = bodies(shop, "record")
+        self.assertEqual(len(records), 24)
+        self.assertEqual([cell["value"] for body in records for cell in body["cells"]],
+                         [f"78.0{value:02}".rstrip("0").rstrip(".") for value in range(24)])
+        self.assertEqual(len(bodies(shop, "pick")), 1)
+
+    def test_an_outside_value_stops_the_gauge(self):
+        drive(self.shop, [])
+        self.open("bench", "--shop", self.shop)
+        self.sign_in()
+        self.type("M-7\n22.030\n22.011\n22.012\n", 1)
+        self.assertEqual(self.wait_for("record")["verdict"], "outside")
+        self.type_by_hand("22.013\n1")
+        self.assertEqual(self.wait_for("correct")["verdict"], "within")
+        self.assertEqual(len(bodies(self.shop, "record")), 1)
 
     def test_an_event_from_elsewhere_is_seen_within_a_second(self):
         _, window = self.open("bench", "--shop", self.shop, "--screen", "log")
@@ -223,6 +262,77 @@ class Working(OnADisplay):
         self.type("13\n")
         values = self.wait_for("record")["asked"]["values"]
         self.assertEqual([value for value in values if value], ["22.013"])
+
+
+class Section(OnADisplay):
+    """The first section of the short block, from signing in to its last signature, by the keyboard alone."""
+
+    MAKERS = [
+        {"do": "enrol", "name": "Ivo Tarrant", "roles": ["builder", "inspector"], "person": "ivo",
+         "passphrase": "copper and brass"},
+        {"do": "add-gauge", "gauge": "mic-50", "kind": "micrometer", "unit": "mm", "resolution": 0.001, "u": 0.003,
+         "range": [25, 50]},
+        {"do": "add-gauge", "gauge": "mic-25", "kind": "micrometer", "unit": "mm", "resolution": 0.001, "u": 0.003,
+         "range": [0, 25]},
+        {"do": "add-gauge", "gauge": "dial-1", "kind": "dial indicator", "unit": "mm", "resolution": 0.01, "u": 0.008},
+        {"do": "add-gauge", "gauge": "tw-100", "kind": "torque wrench", "unit": "N.m", "resolution": 1,
+         "tool": "setting", "class_error": 0.04, "range": [20, 100]},
+        {"do": "add-gauge", "gauge": "tw-20", "kind": "torque wrench", "unit": "N.m", "resolution": 0.5,
+         "tool": "indicating", "class_error": 0.04, "range": [1, 20]},
+    ]
+
+    def test_one_is_done_by_the_keyboard_alone(self):
+        short_block = HERE.parent.parent / "procedures" / "short-block.json"
+        drive(self.shop, SHOP[:4] + self.MAKERS + [SHOP[-1] | {"procedure": str(short_block)}])
+        self.open("bench", "--shop", self.shop)
+        self.sign_in()
+        signed = 0
+
+        def sign():
+            nonlocal signed
+            self.strike("F7")
+            signed += 1
+            self.wait_for("sign", signed)
+
+        self.strike("F5", "F5")  # the notices, the galleries
+        self.wait_for("confirm")
+        self.strike("2")  # the faces
+        self.wait_for("pick")
+        self.type_by_hand("C-2206\n")
+        self.wait_for("identify")
+        sign()
+        self.type("48.012\n" * 20)  # bores and journals, each with its gauge
+        self.strike("Tab")
+        self.type("47.972\n" * 20)
+        self.wait_for("record", 40, seconds=120)
+        sign()
+        self.strike("F5", "F5")
+        self.type("1.55\n" * 10)  # the strip
+        self.wait_for("record", 50, seconds=120)
+        self.strike("F5")
+        self.wait_for("confirm", 3)
+        sign()
+        self.strike("F5", "F5")
+        self.wait_for("confirm", 4)
+        self.strike("a")  # the cap bolts, both stages
+        self.wait_for("tighten")
+        self.strike("a")
+        self.wait_for("tighten", 2)
+        sign()
+        self.strike("F5")
+        self.type_by_hand("3.5\n")
+        self.type("2.312\n2.312\n")
+        self.strike("Tab")
+        self.type("0.00\n0.19\n" * 3)
+        self.wait_for("record", 59, seconds=120)
+        sign()
+        self.strike("F7")
+        self.type("ivo\ncopper and brass\n")
+        self.wait_for("sign", signed + 1)
+        steps = drive(self.shop, [{"do": "status", "build": "marigold"}])[0]["steps"]
+        states = {step["step"]: step["state"] for step in steps}
+        for step in ("wash-inspect", "mains", "strip-check", "main-caps", "crank-free"):
+            self.assertEqual(states[step], "signed", step)
 
 
 class Photographs(OnADisplay):

@@ -207,7 +207,7 @@ TEST_CASE("a value stands between its limits, and past them it stays on the figu
   CHECK(drawing::along(both, 60) == Approx(0.75));
   CHECK(drawing::along(both, 1000) == 1);
   CHECK(all_inside(drawing::band(both, {200, 30, 10})));
-  const drawing::Between high{std::nullopt, 0.05, "", "up to 0.05 mm", 0.02, 0, std::nullopt, true};
+  const drawing::Between high{std::nullopt, 0.05, "", "at most 0.05 mm", 0.02, 0, std::nullopt, true};
   CHECK(drawing::along(high, 0.05) == Approx(0.75));
   CHECK(drawing::along(high, 0.02) < 0.75);
   CHECK(drawing::along(high, 0.2) > 0.75);

@@ -56,7 +56,7 @@ TEST_CASE("turning torques stand in the order in which the caps went on, and a j
 
 TEST_CASE("a bar is as high as its value, and all that is written stays inside") {
   const drawing::Series series{
-      "N.m",    {{"3", "2", 2, ""}, {"2", "4", 4, ""}, {"4", "8", 8, "outside"}}, std::nullopt, 6, "up to 6 N.m", 2,
+      "N.m",    {{"3", "2", 2, ""}, {"2", "4", 4, ""}, {"4", "8", 8, "outside"}}, std::nullopt, 6, "at most 6 N.m", 2,
       "After 4"};
   const drawing::Figure figure = drawing::bars(series, {300, 200, 12});
   std::vector<double> heights;

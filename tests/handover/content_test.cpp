@@ -140,7 +140,7 @@ TEST_CASE("a concession is told with value, limit, reason and who granted it") {
   const auto content = content_of(bench);
   REQUIRE(content.concessions.size() == 1);
   const auto& line = content.concessions.front();
-  CHECK(has(line, "Fit the cover: Face flat, 0.06 mm (up to 0.05 mm)"));
+  CHECK(has(line, "Fit the cover: Face flat, 0.06 mm (at most 0.05 mm)"));
   CHECK(has(line, "sealant bridges it."));
   CHECK(has(line, "Granted by Olga Marsh"));
   CHECK(entry_of(content, "Fit the cover", "Face flat").groups.front().values.front().note == "outside: concession");
@@ -241,8 +241,8 @@ TEST_CASE("a limit is written with as many places as the longest of its numbers"
   limit.values.standard = build::Bounds{*Exact::decimal("78.000"), *Exact::decimal("78.02")};
   limit.values.service = build::Bounds{*Exact::decimal("78.00"), *Exact::decimal("78.125")};
   CHECK(handover::bounds_text(*limit.values.standard, limit) == "78.000 to 78.020 mm");
-  CHECK(handover::bounds_text({*Exact::decimal("78"), std::nullopt}, limit) == "78.000 mm or more");
-  CHECK(handover::bounds_text({std::nullopt, *Exact::decimal("78.1")}, limit) == "up to 78.100 mm");
+  CHECK(handover::bounds_text({*Exact::decimal("78"), std::nullopt}, limit) == "at least 78.000 mm");
+  CHECK(handover::bounds_text({std::nullopt, *Exact::decimal("78.1")}, limit) == "at most 78.100 mm");
   procedure::Limit count;
   count.unit = quantity::find_unit("1");
   count.values.standard = build::Bounds{Exact(7), Exact(7)};

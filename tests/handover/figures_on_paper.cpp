@@ -40,7 +40,7 @@ void put(handover::Paper& paper, bool& first, const std::string& title, const dr
 }
 
 drawing::Series turning() {
-  drawing::Series out{"N.m", {}, std::nullopt, 6, "up to 6 N.m", 3, "Turns much harder after 1: look there."};
+  drawing::Series out{"N.m", {}, std::nullopt, 6, "at most 6 N.m", 3, "Turns much harder after 1: look there."};
   for (const auto& [name, text, value] :
        {std::tuple{"3", "2.0", 2.0}, {"2", "2.6", 2.6}, {"4", "3.1", 3.1}, {"1", "6.4", 6.4}, {"5", "6.8", 6.8}})
     out.bars.push_back({name, text, value, value > 6 ? "outside" : ""});
@@ -131,7 +131,7 @@ int main(int count, char** arguments) {
   put(*paper, first, "between limits",
       drawing::band({20.0, 62.0, "0.020", "0.062 mm", 55.0, 6, 80.0, true}, {170, 20, 5}));
   put(*paper, first, "below a limit",
-      drawing::band({std::nullopt, 0.05, "", "up to 0.05 mm", 0.07, 0.01, std::nullopt, false}, {170, 20, 5}));
+      drawing::band({std::nullopt, 0.05, "", "at most 0.05 mm", 0.07, 0.01, std::nullopt, false}, {170, 20, 5}));
   put(*paper, first, "ring gaps", drawing::gaps_on(crown(false), {80, 36, 2.4}));
   put(*paper, first, "ring gaps as found", drawing::gaps_on(crown(true), {80, 40, 2.4}));
   put(*paper, first, "flatness", drawing::map(head(), {80, 44, 2.4}));

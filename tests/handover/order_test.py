@@ -107,7 +107,7 @@ class Order(unittest.TestCase):
     def test_the_size_to_work_to_is_the_one_of_the_option_picked_once_for_all_four(self):
         self.assertEqual(self.words().count("Cylinder bore: 78.50 to 78.52 mm"), 1)
         self.assertNotIn("78.00 to 78.02", self.words())
-        self.assertIn("Out of round: up to 0.01 mm", self.words())
+        self.assertIn("Out of round: at most 0.01 mm", self.words())
         self.assertIn("Finish: Cross-hatched at 45 degrees, Ra 0.8 to 1.2 um", self.words())
         self.assertIn("Crankshaft: Polished, no size taken off", self.words())
 
