@@ -311,9 +311,6 @@ float line_height() {
   return fonts().text->FontSize * 1.5f;
 }
 
-namespace {
-
-// As much of it as there is room for, cut between words.
 std::string cut_to(ImFont* font, std::string text, float room) {
   const auto width = [&] { return font->CalcTextSizeA(font->FontSize, 1e9f, 0, text.c_str()).x; };
   if (width() <= room) return text;
@@ -324,8 +321,6 @@ std::string cut_to(ImFont* font, std::string text, float room) {
   } while (width() > room);
   return text;
 }
-
-} // namespace
 
 void closed_line(const std::string& text, Mark mark) {
   const ImVec2 at = ImGui::GetCursorScreenPos();

@@ -91,7 +91,9 @@ void hatch(ImVec2 low, ImVec2 high); // what is away
 enum class Mark { none, stripe, hatching };
 void closed_line(const std::string& text, Mark mark);
 float line_height(); // of such a line
-void rule();         // a thin line across the sheet
+// As much of a text as there is room for, cut between words.
+std::string cut_to(ImFont* font, std::string text, float room);
+void rule(); // a thin line across the sheet
 void gap(float text_heights);
 
 // --- for tests ---------------------------------------------------------------------------------------------------
