@@ -13,6 +13,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace bench {
 
@@ -351,9 +352,10 @@ void questions(Ui& ui, const build::Build& build) {
     if (!tightening || pressed(key::escape)) leave(ui);
     return;
   }
-  if (ui.sheet.scroll && ui.sheet.asking != Asking::what_changed) {
-    ImGui::SetScrollHereY(ui.sheet.asking == Asking::disposition_text ? 0.05f : 0.3f);
-    ui.sheet.scroll = false;
+  if ((ui.sheet.scroll || ui.sheet.scroll_again) && ui.sheet.asking != Asking::what_changed) {
+    ImGui::SetScrollHereY(ui.sheet.asking == Asking::disposition_text ? 0.05f : 0.15f);
+    ui.sheet.scroll_again = std::exchange(ui.sheet.scroll, false);
+    ui.again = ui.again || ui.sheet.scroll_again;
   }
   switch (ui.sheet.asking) {
   case Asking::disposition: ask_disposition(ui, build, tightening); break;

@@ -90,6 +90,7 @@ struct SheetState {
   std::string typed;
   bool focus = true; // give the field the keys in the next frame
   bool scroll = true;
+  bool scroll_again = false; // in the next frame: a field that takes the keys moves the sheet as well
   Asking asking = Asking::nothing;
   std::string disposition;
   std::string reason;  // of a reopening, a loosening, a release with a section left open

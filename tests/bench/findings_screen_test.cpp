@@ -68,6 +68,21 @@ struct Bench : Screen {
 
 } // namespace
 
+TEST_CASE("what is asked about a fault is in sight above its field, in the smallest window too") {
+  Screen screen(1, 1024, 600);
+  screen.sign_in();
+  screen.press(bench::key::f1 + 4);
+  screen.press_with_shift(bench::key::f1 + 7);
+  bool asked = false;
+  for (const auto& one : screen.drawn) {
+    if (one.text != "Something was found: on which part?") continue;
+    asked = true;
+    CHECK(one.low.y >= one.room_low.y);
+    CHECK(one.high.y <= one.room_high.y);
+  }
+  CHECK(asked);
+}
+
 TEST_CASE("a fault is noted, holds up its step, is cleared once proved, and the step is signed, by keyboard alone") {
   Bench bench;
   bench.press_with_shift(f8);
