@@ -67,7 +67,7 @@ void watch_typing() {
   const int typed = std::max(struck, ImGui::GetIO().InputQueueCharacters.Size);
   digits.alone = -1;
   if (typed > 0) {
-    const bool goes_on = digits.last >= 0 && now - digits.last < a_moment;
+    const bool goes_on = digits.last >= 0 && now >= digits.last && now - digits.last < a_moment;
     digits.waiting = typed == 1 && !goes_on ? which : -1;
     digits.last = now;
   } else if (digits.waiting >= 0 && now - digits.last >= a_moment) {

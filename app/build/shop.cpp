@@ -1,5 +1,7 @@
 #include "build/shop.h"
 
+#include "quantity/typed.h"
+
 #include <fmt/format.h>
 #include <stdexcept>
 
@@ -34,7 +36,9 @@ const typename Map::mapped_type* found(const Map& map, std::string_view id) {
 std::optional<Exact> decimal(const Value& asked, std::string_view key) {
   const auto* value = asked.find(key);
   if (!value) return std::nullopt;
-  const auto number = Exact::written(value->is(json::Kind::number) ? value->number_text() : value->as_text());
+  const std::string& text = value->is(json::Kind::number) ? value->number_text() : value->as_text();
+  auto number = Exact::written(text);
+  if (!number) number = Exact::decimal(text); // typed with an exponent
   if (!number) throw std::logic_error("no number");
   return *number;
 }
@@ -61,7 +65,11 @@ void take_facts(Gauge& gauge, const Value& asked) {
   if (const auto limit = decimal(asked, "use_limit")) gauge.use_limit = static_cast<int>(limit->to_double());
   if (const auto* range = asked.find("range")) {
     const auto bound = [&](std::size_t i) {
-      const Value pair = Value::object({{"x", range->items().at(i)}});
+      const Value& typed = range->items().at(i);
+      if (typed.is(json::Kind::text)) // perhaps with another unit of its dimension
+        if (const auto size = quantity::parse_typed(typed.as_text(), *gauge.unit))
+          return std::optional(quantity::convert(size->value, *size->unit, *gauge.unit));
+      const Value pair = Value::object({{"x", typed}});
       return decimal(pair, "x");
     };
     gauge.low = bound(0);

@@ -103,6 +103,16 @@ TEST_CASE("a date left blank is no date, and is told before it is written down")
   CHECK(bench.message.find("calibrated") != std::string::npos);
 }
 
+TEST_CASE("a division typed with an exponent and a range typed with another unit are taken in") {
+  Bench bench;
+  bench.ok(
+      R"({"do":"add-gauge","gauge":"depth","kind":"depth gauge","unit":"mm","resolution":"1e-2","range":["0","6 in"]})");
+  const auto* depth = bench.shop.gauge("depth");
+  REQUIRE(depth);
+  CHECK(depth->resolution == build::Exact::ratio(1, 100));
+  CHECK(depth->high == build::Exact::ratio(1524, 10));
+}
+
 TEST_CASE("a gauge with impossible facts is not added") {
   Bench bench;
   const auto add = [](const char* more) {
