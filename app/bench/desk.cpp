@@ -41,7 +41,7 @@ Desk::~Desk() {
 
 // --- what is handed in -----------------------------------------------------------------------------------------------
 
-Desk::Job Desk::job_of(Value action) {
+Desk::Job Desk::job_of(const Value& action) {
   const std::string name = action.text_or_empty("do");
   if (name == "handover")
     return {action, "handing over", true, [this, action](const record::Progress& progress) {
@@ -75,8 +75,8 @@ Value Desk::opened(const std::string& build_id, const record::Progress& progress
   return its ? done() : refusal(its.error());
 }
 
-void Desk::post(Value action) {
-  hand_in(job_of(std::move(action)));
+void Desk::post(const Value& action) {
+  hand_in(job_of(action));
 }
 
 void Desk::post(Value action, std::string what, bool may_stop, Work work) {

@@ -7,7 +7,7 @@ namespace bench {
 using build::StepStanding;
 
 void Overview::look(const build::Build& build, const std::vector<build::Event>& log) {
-  if (build.id == build_ && build.head == head_ && log.size() == read_ && sections_.size() > 0) return;
+  if (build.id == build_ && build.head == head_ && log.size() == read_ && !sections_.empty()) return;
   const bool goes_on = build.id == build_ && read_ <= log.size() && began_.size() == build.plan->size();
   build_ = build.id;
   head_ = build.head;

@@ -20,7 +20,9 @@ struct {
   double last = never; // something was typed, since any other key
   int waiting = -1;
   int alone = -1;
+  int frames = 0; // still wanted: what it answered may have moved the keys to another field
 } digits;
+constexpr int frames_after_a_digit = 3;
 
 bool reads(const procedure::Entry& entry) {
   return entry.kind == EntryKind::reading || entry.kind == EntryKind::readings;
@@ -66,12 +68,14 @@ void watch_typing() {
   count_digits(struck, which);
   const int typed = std::max(struck, ImGui::GetIO().InputQueueCharacters.Size);
   digits.alone = -1;
+  if (digits.frames > 0) --digits.frames;
   if (typed > 0) {
     const bool goes_on = digits.last >= 0 && now >= digits.last && now - digits.last < a_moment;
     digits.waiting = typed == 1 && !goes_on ? which : -1;
     digits.last = now;
   } else if (digits.waiting >= 0 && now - digits.last >= a_moment) {
     digits.alone = digits.waiting;
+    digits.frames = frames_after_a_digit;
     digits.waiting = -1;
   }
   if (any_key_but_digits()) digits.last = never;
@@ -82,7 +86,7 @@ int digit_alone() {
 }
 
 bool digit_waits() {
-  return digits.waiting >= 0;
+  return digits.waiting >= 0 || digits.frames > 0;
 }
 
 std::string as_the_gauge_means(std::string_view typed) {

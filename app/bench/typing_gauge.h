@@ -19,7 +19,7 @@ bool typed_at_once();
 // answers no question. -1 for none.
 void watch_typing(); // once a frame, before anything looks
 int digit_alone();
-bool digit_waits(); // for its moment to be over: frames are wanted
+bool digit_waits(); // for its moment to be over, or has just answered: frames are wanted
 
 // "  +22,010 mm" -> "+22.010 mm". A gauge writes no thousands, so its one comma is the decimal mark.
 std::string as_the_gauge_means(std::string_view typed);

@@ -110,7 +110,9 @@ std::string aim_text(const build::Build& build, const procedure::Entry& entry, c
       aim->target ? with_unit(aim->target->fixed(places_of(*aim->limit)), *aim->limit->unit) : std::string();
   if (!aim->bounds) return target;
   const std::string good = bounds_text(*aim->bounds, *aim->limit);
-  return target.empty() ? good : fmt::format("{}, good {}{}", target, aim->bounds->low && aim->bounds->high ? "from " : "", good);
+  return target.empty()
+             ? good
+             : fmt::format("{}, good {}{}", target, aim->bounds->low && aim->bounds->high ? "from " : "", good);
 }
 
 std::string unit_name(const build::Unit& unit) {

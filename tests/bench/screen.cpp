@@ -65,7 +65,7 @@ void Screen::show(record::Session session, float scale, float width, float heigh
   io.KeyMap[ImGuiKey_Backspace] = bench::key::backspace;
   io.KeyMap[ImGuiKey_Enter] = bench::key::enter;
   io.KeyMap[ImGuiKey_Escape] = bench::key::escape;
-  REQUIRE(bench::load_fonts(scale) == "");
+  REQUIRE(bench::load_fonts(scale).empty());
   bench::apply_style(scale);
   take_letters();
   display_scale_ = scale;
@@ -138,7 +138,7 @@ void Screen::gauge(const std::string& text) {
   frame();
 }
 
-double Screen::timed_frame() {
+double Screen::timed_frame() const {
   bench::list_what_is_drawn(nullptr);
   const auto seconds = [] {
     timespec used{};
