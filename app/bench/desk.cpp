@@ -41,7 +41,7 @@ Desk::~Desk() {
 
 // --- what is handed in -----------------------------------------------------------------------------------------------
 
-Desk::Job Desk::job_of(const Value& action) {
+Desk::Job Desk::job_of(Value action) {
   const std::string name = action.text_or_empty("do");
   if (name == "handover")
     return {action, "handing over", true, [this, action](const record::Progress& progress) {
@@ -51,7 +51,9 @@ Desk::Job Desk::job_of(const Value& action) {
     return {action, "writing the order's sheet", false,
             [this, action](const record::Progress&) { return print_order(shop_file_, action); }};
   const char* what = name == "sign-in" ? "unlocking the key" : "recording";
-  return {action, what, false, [this, action](const record::Progress&) { return session_.perform(action); }};
+  Job out{action, what, false, {}};
+  out.work = [this, action = std::move(action)](const record::Progress&) { return session_.perform(action); };
+  return out;
 }
 
 Desk::Job Desk::opening(const std::string& build_id) {
@@ -75,8 +77,8 @@ Value Desk::opened(const std::string& build_id, const record::Progress& progress
   return its ? done() : refusal(its.error());
 }
 
-void Desk::post(const Value& action) {
-  hand_in(job_of(action));
+void Desk::post(Value action) {
+  hand_in(job_of(std::move(action)));
 }
 
 void Desk::post(Value action, std::string what, bool may_stop, Work work) {

@@ -42,7 +42,7 @@ public:
   Desk(const Desk&) = delete;
   Desk& operator=(const Desk&) = delete;
 
-  void post(const json::Value& action);
+  void post(json::Value action);
   // Something long that is no action of the record, answered as one: `what` in words; `may_stop` when stopping it
   // leaves nothing behind.
   using Work = std::function<json::Value(const record::Progress&)>;
@@ -87,7 +87,7 @@ private:
     std::vector<record::Event> more; // of the log
     bool anew = false;               // the log begins with them
   };
-  Job job_of(const json::Value& action);
+  Job job_of(json::Value action);
   Job opening(const std::string& build_id);
   Job looking();
   void hand_in(Job job);

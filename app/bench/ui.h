@@ -209,8 +209,8 @@ struct Ui {
   int sign_in_line = 0;
   bool sign_in_focus = true;
 
-  void send(const json::Value& action) {
-    desk.post(action);
+  void send(json::Value action) {
+    desk.post(std::move(action));
     again = true;
     sent = true;
   }
