@@ -16,7 +16,7 @@ using quantity::Result;
 
 // The format of events, and the number raised whenever `decide` or a computation changes its answers.
 constexpr int event_format = 1;
-constexpr int rules_now = 5;
+constexpr int rules_now = 6;
 
 inline constexpr std::string_view shop_chain = "shop";
 std::string chain_of_build(std::string_view build_id);   // "build:ID"

@@ -223,7 +223,7 @@ TEST_CASE("the margin says what is away since when, what time will finish, and h
   CHECK(bench.shows("Measure the depth   signed Ivo Tarrant, 2026-01-05 09:00"));
   bench.press(f5);
   CHECK(bench.shows("Sealant skins: waits until 2026-01-05 09:10"));
-  bench.now.utc_ms += 11 * 60'000;
+  bench.now.utc_ms += 11LL * 60'000;
   bench.frame();
   CHECK_FALSE(bench.shows("Sealant skins: waits until"));
 }

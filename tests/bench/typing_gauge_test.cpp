@@ -63,7 +63,7 @@ TEST_CASE("blanks, a sign, a decimal comma and the unit are read as the gauge me
   for (std::size_t c = 0; c < 6; ++c) CHECK(bench.bores()[c].value.text() == fmt::format("78.00{}", c + 1));
   CHECK(bench::as_the_gauge_means("-0,012 ") == "-0.012");
   CHECK(bench::as_the_gauge_means("1,234.5") == "1,234.5"); // no gauge writes that; it is refused as typed
-  CHECK(bench::as_the_gauge_means("") == "");
+  CHECK(bench::as_the_gauge_means("").empty());
 }
 
 TEST_CASE("a comma typed by hand is refused as ever") {
