@@ -173,7 +173,7 @@ void swap_bounds(Value& limit, const Number& number) {
 } // namespace
 
 TEST_CASE("nine of ten slips in limits that something speaks for are found, and few harmless edits are") {
-  constexpr int slips_of_each = 60; // numbers of each procedure, for each factor
+  constexpr int slips_of_each = 24; // numbers of each procedure, for each factor
   std::mt19937 dice(20261126);
   Tally of_checked, of_all;
   std::vector<Copied> procedures = all_procedures();
