@@ -227,6 +227,11 @@ bool Desk::busy() const {
   return (working_ && kind_ != Job::Kind::looking) || std::ranges::any_of(waiting_, waits);
 }
 
+std::string Desk::wanted() const {
+  const std::lock_guard guard(lock_);
+  return open_id_;
+}
+
 bool Desk::settled() const {
   if (busy()) return false;
   const std::lock_guard guard(lock_);

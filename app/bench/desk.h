@@ -69,8 +69,8 @@ public:
   calc::Moment now() const;
   const std::filesystem::path& shop_file() const { return shop_file_; }
 
-  void open(const std::string& build_id);                // "" closes; there once it has been read
-  const std::string& wanted() const { return open_id_; } // the build that is open or being opened
+  void open(const std::string& build_id); // "" closes; there once it has been read
+  std::string wanted() const;             // the build that is open or being opened
 
 private:
   struct Job {

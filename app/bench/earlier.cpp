@@ -88,7 +88,7 @@ std::string words(const Ui& ui, const build::Build& build, EntryAt at) {
   std::string here;
   const auto& found = build.entry(at).as_found;
   if (!ui.sheet.as_found && ui.sheet.cell < found.size() && !found[ui.sheet.cell].tries.empty())
-    here = found[ui.sheet.cell].value.text() + " as found";
+    here = shown_number(found[ui.sheet.cell].value, *build.plan->entry(at).unit) + " as found";
   if (const std::string before = ui.sheet.as_found ? "" : put_away(ui, build, at, ui.sheet.cell); !before.empty())
     here += (here.empty() ? "" : "; ") + before;
   const std::string others = beside(ui, build, at);

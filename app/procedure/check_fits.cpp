@@ -24,20 +24,6 @@ const Limit* judged_by(const Procedure& procedure, const Entry& entry, std::stri
   return nullptr;
 }
 
-const Source* input_of(const Entry& entry, std::string_view name) {
-  for (const auto& [input, source] : entry.inputs)
-    if (input == name) return &source;
-  return nullptr;
-}
-
-// The limit of the readings that an input takes; null when they have none.
-const Limit* limit_behind(const Index& index, const Entry& entry, std::string_view input) {
-  const Source* source = input_of(entry, input);
-  const auto* from = source ? std::get_if<FromEntry>(source) : nullptr;
-  const Entry* readings = from && from->result.empty() ? index.entry(from->step, from->entry) : nullptr;
-  return readings ? index.procedure().limit(readings->limit) : nullptr;
-}
-
 // --- W20: a clearance that does not follow from its sizes -----------------------------------------------------------
 
 struct Pair {

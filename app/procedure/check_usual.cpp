@@ -54,29 +54,6 @@ constexpr std::array usual = {
 // No gauge of a shop shows less, and no limit means less: an upper bound below it is a slip.
 constexpr double smallest_upper = 0.0015; // mm
 
-// Half-way between the bounds of the readings that an input takes, in mm; nothing when they have none.
-std::optional<double> size_of_input(const Index& index, const Entry& entry, std::string_view input,
-                                    const Combinations& combination) {
-  for (const auto& [name, source] : entry.inputs) {
-    const auto* from = name == input ? std::get_if<FromEntry>(&source) : nullptr;
-    const Entry* readings = from ? index.entry(from->step, from->entry) : nullptr;
-    const Limit* limit = readings ? index.procedure().limit(readings->limit) : nullptr;
-    if (!limit) continue;
-    const auto between = standard_mm(*limit, combination.values_of(*limit));
-    if (between) return (between->low + between->high) / 2;
-  }
-  return std::nullopt;
-}
-
-const Limit* limit_of_input(const Index& index, const Entry& entry, std::string_view input) {
-  for (const auto& [name, source] : entry.inputs) {
-    const auto* from = name == input ? std::get_if<FromEntry>(&source) : nullptr;
-    const Entry* readings = from ? index.entry(from->step, from->entry) : nullptr;
-    if (readings) return index.procedure().limit(readings->limit);
-  }
-  return nullptr;
-}
-
 struct Asked {
   const Limit* limit;
   const Usual* usual;
@@ -130,13 +107,12 @@ void check_results(const Index& index, Notes& notes, const EntryView& at) {
   UsualNumbers numbers(at, notes);
   for (const Asked& asked : asked_of(index, at.entry)) {
     std::vector<const Limit*> limits = {asked.limit};
-    const Limit* of = asked.usual->of.empty() ? nullptr : limit_of_input(index, at.entry, asked.usual->of);
+    const Limit* of = asked.usual->of.empty() ? nullptr : limit_behind(index, at.entry, asked.usual->of);
     if (of) limits.push_back(of);
     each_set(index, at, limits, [&](const Combinations& combination) {
-      const auto size = asked.usual->of.empty()
-                            ? std::optional(1.0)
-                            : (of ? size_of_input(index, at.entry, asked.usual->of, combination) : std::nullopt);
-      if (size) numbers.check(asked, combination.values_of(*asked.limit), *size);
+      const auto of_size = of ? standard_mm(*of, combination.values_of(*of)) : std::nullopt;
+      const double size = of_size ? (of_size->low + of_size->high) / 2 : 1;
+      if (of_size || asked.usual->of.empty()) numbers.check(asked, combination.values_of(*asked.limit), size);
     });
   }
 }

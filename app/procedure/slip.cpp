@@ -59,6 +59,19 @@ void each_set(const Index& index, const EntryView& at, const std::vector<const L
   } while (combination.next());
 }
 
+const Source* input_of(const Entry& entry, std::string_view name) {
+  for (const auto& [input, source] : entry.inputs)
+    if (input == name) return &source;
+  return nullptr;
+}
+
+const Limit* limit_behind(const Index& index, const Entry& entry, std::string_view input) {
+  const Source* source = input_of(entry, input);
+  const auto* from = source ? std::get_if<FromEntry>(source) : nullptr;
+  const Entry* readings = from && from->result.empty() ? index.entry(from->step, from->entry) : nullptr;
+  return readings ? index.procedure().limit(readings->limit) : nullptr;
+}
+
 std::optional<double> in_mm(const Limit& limit, const std::optional<Exact>& value) {
   if (!value || !limit.unit || limit.unit->dimension != quantity::Dimension::length) return std::nullopt;
   return quantity::convert(*value, *limit.unit, *quantity::find_unit("mm")).to_double();

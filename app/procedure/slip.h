@@ -27,6 +27,10 @@ std::string likely_slip(const std::vector<Written>& numbers, const GoTogether& f
 void each_set(const Index& index, const EntryView& at, const std::vector<const Limit*>& limits,
               const std::function<void(const Combinations&)>& look);
 
+const Source* input_of(const Entry& entry, std::string_view name); // of a calculated one; null when it has none
+// The limit of the readings that an input takes; null when they have none.
+const Limit* limit_behind(const Index& index, const Entry& entry, std::string_view input);
+
 // A length of a limit in mm; of anything else, nothing.
 std::optional<double> in_mm(const Limit& limit, const std::optional<Exact>& value);
 struct Between {
