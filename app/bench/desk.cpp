@@ -21,10 +21,17 @@ Value done(bool anything = true) {
   return Value::object({{"ok", Value::boolean(true)}, {"new", Value::boolean(anything)}});
 }
 
+// What nobody waits for.
+template <typename Kind>
+bool is_a_look(Kind kind) {
+  return kind == Kind::looking || kind == Kind::looking_at;
+}
+
 } // namespace
 
 Desk::Desk(record::Session session, std::function<void()> wake)
-    : session_(std::move(session)), shop_file_(session_.path()), wake_(std::move(wake)) {
+    : session_(std::move(session)), shop_file_(session_.path()), own_shop_(shop_file_),
+      own_practice_(session_.options().practice), wake_(std::move(wake)) {
   show(copies_of(""));
   if (wake_) worker_ = std::thread([this] { work(); });
 }
@@ -69,6 +76,17 @@ Desk::Job Desk::looking() {
             return done(fresh && *fresh);
           },
           Job::Kind::looking};
+}
+
+Desk::Job Desk::looking_at(const std::string& build_id) {
+  return {Value(), "looking", false,
+          [this, build_id](const record::Progress&) {
+            auto its = session_.look_at(build_id);
+            const std::lock_guard guard(lock_);
+            if (looks_at_ == build_id) looked_at_ = std::move(its);
+            return done();
+          },
+          Job::Kind::looking_at};
 }
 
 Value Desk::opened(const std::string& build_id, const record::Progress& progress) {
@@ -149,7 +167,7 @@ void Desk::work() {
     guard.lock();
     going_.may_stop = false;
     const std::string build_id = open_id_;
-    const bool copies = job.kind != Job::Kind::looking || answer.at("new").as_boolean();
+    const bool copies = !is_a_look(job.kind) || (job.kind == Job::Kind::looking && answer.at("new").as_boolean());
     guard.unlock();
     std::optional<Copies> fresh;
     if (job.kind == Job::Kind::opening) copied_id_.clear();
@@ -158,7 +176,8 @@ void Desk::work() {
     working_ = false;
     if (build_id != open_id_) fresh.reset(); // another one is being opened
     finish(job, std::move(answer), std::move(fresh));
-    if (copies) wake_();
+    it_is_done_.notify_all();
+    if (copies || job.kind == Job::Kind::looking_at) wake_();
   }
 }
 
@@ -201,6 +220,7 @@ void Desk::show(Copies copies) {
   std::ranges::move(copies.more, std::back_inserter(log_));
   copies.more.clear();
   shown_ = std::move(copies);
+  ++edition_;
 }
 
 void Desk::take_in() {
@@ -223,8 +243,8 @@ std::optional<Answered> Desk::take_answer() {
 
 bool Desk::busy() const {
   const std::lock_guard guard(lock_);
-  const auto waits = [](const Job& job) { return job.kind != Job::Kind::looking; };
-  return (working_ && kind_ != Job::Kind::looking) || std::ranges::any_of(waiting_, waits);
+  const auto waits = [](const Job& job) { return !is_a_look(job.kind); };
+  return (working_ && !is_a_look(kind_)) || std::ranges::any_of(waiting_, waits);
 }
 
 std::string Desk::wanted() const {
@@ -240,7 +260,7 @@ bool Desk::settled() const {
 
 std::optional<Going> Desk::going() const {
   const std::lock_guard guard(lock_);
-  if (!working_ || kind_ == Job::Kind::looking) return std::nullopt;
+  if (!working_ || is_a_look(kind_)) return std::nullopt;
   Going out = going_;
   out.is_stopping = stop_;
   out.seconds = since_begun_.seconds();
@@ -277,6 +297,55 @@ std::vector<std::string> Desk::builds() const {
   std::vector<std::string> out;
   for (const auto& [id, opened] : shop().builds) out.push_back(id);
   return out;
+}
+
+std::optional<std::vector<std::string>> Desk::newest_first() const {
+  const std::lock_guard guard(lock_);
+  if (working_) return std::nullopt;
+  const auto all = session_.newest_first();
+  if (!all) return std::vector<std::string>();
+  std::vector<std::string> out = *all;
+  std::erase_if(out, [&](const auto& id) { return !shop().builds.count(id); });
+  return out;
+}
+
+std::optional<quantity::Result<build::Build>> Desk::look_at(const std::string& build_id) {
+  if (!wake_) return session_.look_at(build_id);
+  {
+    const std::lock_guard guard(lock_);
+    if (looks_at_ == build_id) {
+      if (looked_at_) looks_at_.clear();
+      return std::exchange(looked_at_, std::nullopt);
+    }
+    looks_at_ = build_id;
+    looked_at_.reset();
+    waiting_.push_back(looking_at(build_id));
+  }
+  there_is_work_.notify_one();
+  return std::nullopt;
+}
+
+quantity::Result<void> Desk::turn_to(const std::filesystem::path& shop_file) {
+  std::unique_lock guard(lock_);
+  std::erase_if(waiting_, [](const Job& job) { return is_a_look(job.kind); });
+  looks_at_.clear();
+  if (working_ && is_a_look(kind_)) it_is_done_.wait(guard, [this] { return !working_; });
+  if (working_ || !waiting_.empty())
+    return quantity::Error{"store-busy", "Something is still being written; try again in a moment."};
+  record::SessionOptions options = session_.options();
+  options.practice = own_practice_ && shop_file == own_shop_; // of a shop that would be made there
+  auto other = record::Session::open(shop_file, std::move(options));
+  if (!other) return other.error();
+  session_ = std::move(*other);
+  shop_file_ = shop_file;
+  open_id_.clear();
+  copied_id_.clear();
+  fresh_.reset();
+  Copies copies = copies_of("");
+  copies.anew = true;
+  guard.unlock();
+  show(std::move(copies));
+  return {};
 }
 
 std::optional<quantity::Result<std::string>> Desk::photograph(const std::string& sha256) const {

@@ -64,6 +64,12 @@ public:
   const std::optional<build::Actor>& signed_in() const { return shown_.signed_in; }
   const std::vector<record::Event>& log() const { return log_; } // of the open build, oldest first
   std::vector<std::string> builds() const;                       // ids of all builds of the shop
+  // Ids of all builds, the one that was worked on last first; nothing while something is under way. A query over the
+  // heads of the chains: a few milliseconds for thousands.
+  std::optional<std::vector<std::string>> newest_first() const;
+  // Any build as it stands, read for this one look: nothing until it has been read, then once. Ask one at a time.
+  std::optional<quantity::Result<build::Build>> look_at(const std::string& build_id);
+  int edition() const { return edition_; } // goes up with every newer copy
   // A photograph as it is kept; nothing while something is under way.
   std::optional<quantity::Result<std::string>> photograph(const std::string& sha256) const;
   calc::Moment now() const;
@@ -72,13 +78,19 @@ public:
   void open(const std::string& build_id); // "" closes; there once it has been read
   std::string wanted() const;             // the build that is open or being opened
 
+  // Another shop file in the place of this one; nobody is signed in and no build open then. Nothing is changed when it
+  // cannot be opened, or something is under way ("store-busy").
+  quantity::Result<void> turn_to(const std::filesystem::path& shop_file);
+  const std::filesystem::path& own_shop() const { return own_shop_; } // the one it began with
+  bool visiting() const { return shop_file_ != own_shop_; }
+
 private:
   struct Job {
     json::Value action;
     std::string what;
     bool may_stop = false;
     Work work;
-    enum class Kind { action, opening, looking } kind = Kind::action;
+    enum class Kind { action, opening, looking, looking_at } kind = Kind::action;
   };
   struct Copies {
     build::Shop shop;
@@ -90,6 +102,7 @@ private:
   Job job_of(json::Value action);
   Job opening(const std::string& build_id);
   Job looking();
+  Job looking_at(const std::string& build_id);
   void hand_in(Job job);
   void work();
   void finish(Job& job, json::Value answer, std::optional<Copies> copies); // with the lock held
@@ -99,10 +112,11 @@ private:
   void show(Copies copies);
 
   record::Session session_; // the worker's while `working_`
-  std::filesystem::path shop_file_;
+  std::filesystem::path shop_file_, own_shop_;
+  bool own_practice_ = false;
   std::function<void()> wake_;
   mutable std::mutex lock_;
-  std::condition_variable there_is_work_;
+  std::condition_variable there_is_work_, it_is_done_;
   std::deque<Job> waiting_;
   std::deque<Answered> answered_;
   std::optional<Copies> fresh_;
@@ -110,12 +124,15 @@ private:
   Job::Kind kind_ = Job::Kind::action; // of what is under way
   record::Stopwatch since_begun_, since_told_;
   std::atomic<bool> stop_ = false;
+  std::string looks_at_; // the build that is being looked at
+  std::optional<quantity::Result<build::Build>> looked_at_;
   bool working_ = false;
   bool closing_ = false;
   std::string open_id_;
   std::string copied_id_;       // of whoever works: the build of the newest copies,
   std::int64_t copied_seq_ = 0; // the newest event of its log
   Copies shown_;
+  int edition_ = 0;
   std::vector<record::Event> log_;
   std::thread worker_;
 };

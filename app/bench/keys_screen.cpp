@@ -13,7 +13,8 @@ void keys_screen(Ui&) {
   };
   const Line lines[] = {
       {"Enter", "records what is typed"},
-      {"F5", "says what was done: notices read, confirmed, still true, clock started"},
+      {"F5", "says what was done: notices read, confirmed, still true, clock started; that an engine is the one on the "
+             "bench; sends a form from any of its fields"},
       {"A", "all fasteners of this stage are tightened, in this order"},
       {"Tab", "goes on behind a set that a gauge has typed; takes up a number of it that was not taken"},
       {"Tab", "more about a joint: bolts, adapter on the wrench, another fastener than the next, loosen"},
@@ -42,6 +43,11 @@ void keys_screen(Ui&) {
                    "sends the order, "
                    "F8 enters it as back, Home prints the order"},
       {"Shift F4", "the sizes this engine may have, side by side: Up and Down choose one, a number picks"},
+      {"Shift F9",
+       "the limits as they stand for this engine: letters narrow them down, Enter goes to where one is used"},
+      {"F1", "the engines of this shop, the newest work first: letters narrow them down, Enter opens one, Insert a new "
+             "one"},
+      {"F4", "the shop: F5 its people, F6 its gauges and wrenches, F8 its name and settings, Escape back"},
       {"Shift F5",
        "lays a photograph beside the entry at work or the chosen finding; so does a file dropped on the window"},
       {"Shift F10", "looks at the photographs there are: Left and Right from one to the next, Escape back"},
@@ -50,7 +56,7 @@ void keys_screen(Ui&) {
       {"Insert", "picks what this engine has"},
       {"Home", "releases the engine, once every step is signed; then hands it over: the signed PDF"},
       {"Shift F12", "how the window looks to you: light, dark or high contrast, size of the text, mm or inches"},
-      {"F10", "add a gauge"},
+      {"F10", "adds a gauge, on the sheet and on the screen of the gauges"},
       {"F11", "lock: nobody is signed in any more"},
       {"Escape", "leaves a question without an answer; stops what takes long, where that leaves nothing behind; leads "
                  "back from what you work out"},

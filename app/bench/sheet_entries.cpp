@@ -180,7 +180,9 @@ void identity_input(Ui& ui) {
   ui.sheet.focus = false;
   ImGui::SameLine();
   const bool clicked = key_button("write", "Write down", "Enter");
-  if (!(enter || clicked) || ui.sheet.typed.empty()) return;
+  if (!(enter || clicked)) return;
+  ui.sheet.focus = ui.again = true; // Enter has taken the keys from the field
+  if (ui.sheet.typed.empty()) return;
   Value line = entry_action(ui, "identify");
   line.set("text", Value::text(ui.sheet.typed));
   ui.send(std::move(line));

@@ -1,9 +1,12 @@
 // The keys of the step as a whole: notices read, moving about, signing, what is done about a reading, a new gauge; and
 // what becomes of the sheet when the gate has answered.
+#include "bench/builds.h"
+#include "bench/first_run.h"
 #include "bench/handing_over.h"
 #include "bench/parts.h"
 #include "bench/photographs.h"
 #include "bench/setting.h"
+#include "bench/shop_screens.h"
 #include "bench/typing_gauge.h"
 #include "bench/ui.h"
 
@@ -294,6 +297,14 @@ std::string about_finding(const Answered& answer) {
 } // namespace
 
 void answered(Ui& ui, const Answered& answer) {
+  if (shop_set_up(ui, answer) || build_opened(ui, answer)) return;
+  if (settings_answered(ui, answer) || people_answered(ui, answer) || gauges_answered(ui, answer)) return;
+  const std::string of = answer.action.text_or_empty("build");
+  if (!of.empty() && ui.desk.build() && of != ui.desk.build()->id) { // another is open by now
+    ui.refused = !answer.ok();
+    ui.message = answer.ok() ? "" : fmt::format("{}: {}", of, answer.message());
+    return;
+  }
   if (answer.action.find("preview")) return show_preview(ui, answer);
   ui.refused = !answer.ok();
   ui.message = answer.message();

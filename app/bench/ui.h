@@ -6,6 +6,7 @@
 #include "bench/keys.h"
 #include "bench/look.h"
 #include "bench/overview.h"
+#include "bench/shop_state.h"
 #include "bench/widgets.h"
 #include "bench/work_out.h"
 #include "build/compare.h"
@@ -153,13 +154,6 @@ struct Looking {
   std::string trouble;         // why it cannot be shown
 };
 
-// One that may be ticked or not.
-struct Ticked {
-  std::string id;
-  std::string label;
-  bool on = false;
-};
-
 struct PartsState {
   std::string narrowed;       // what was typed over the list
   std::string part, position; // chosen
@@ -202,6 +196,13 @@ struct Ui {
   PartsState parts;
   SizesState sizes;
   Mirror look;
+  BuildsState builds;
+  FirstRun first;
+  PeopleState people;
+  GaugesState gauges;
+  SettingsState settings;
+  LimitsState limits;
+  OnBench on_bench;
   std::string finding;            // chosen on their screen, by its id
   bool returned = false;          // from working something out, to what one was typing
   std::size_t row = 0;            // chosen line of a list
@@ -229,6 +230,9 @@ void parts_screen(Ui& ui);      // their state, the machine shop
 void sizes_screen(Ui& ui);      // the options' choices side by side
 void strip_down_screen(Ui& ui); // what is measured as the engine comes apart
 void shop_screen(Ui& ui);
+void people_screen(Ui& ui);
+void gauges_screen(Ui& ui); // gauges and wrenches
+void limits_screen(Ui& ui); // every limit as it stands for this engine
 void keys_screen(Ui& ui);
 void look_screen(Ui& ui); // theme, size of the text, units
 void sign_in(Ui& ui);     // in place of what needs a person

@@ -250,6 +250,11 @@ void text_line(const char* id, std::string& text, ImFont* font, float width, boo
   input_line(id, text, width, take_focus, true, false);
 }
 
+void secret_line(const char* id, std::string& text, ImFont* font, float width, bool take_focus) {
+  const FontScope scope(font);
+  input_line(id, text, width, take_focus, true, true);
+}
+
 bool resting_line(const char* id, std::string_view text, ImFont* font, float width) {
   const FontScope scope(font);
   const ImVec2 padding = ImGui::GetStyle().FramePadding;
@@ -289,6 +294,18 @@ SheetScope::SheetScope(const char* id) {
                     ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
   ImGui::Indent(px(24));
   gap(0.6f);
+}
+
+void screen_head(std::string_view title, bool practice) {
+  constexpr std::string_view words = "PRACTICE, NOT A RECORD";
+  say(fonts().huge, theme().ink, title);
+  if (!practice) return;
+  const auto width = [](ImFont* font, std::string_view text) {
+    return font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, text.data(), text.data() + text.size()).x;
+  };
+  if (width(fonts().huge, title) + width(fonts().strong, words) + px(40) < ImGui::GetContentRegionAvail().x)
+    ImGui::SameLine(0, px(30));
+  say(fonts().strong, theme().shout, words);
 }
 
 void scroll_by_keys() {

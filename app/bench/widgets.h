@@ -65,6 +65,8 @@ void text_field(const char* id, std::string& text, int columns, bool take_focus,
 
 // A field so wide, in that font; typing goes on behind what stands in it.
 void text_line(const char* id, std::string& text, ImFont* font, float width, bool take_focus);
+void secret_line(const char* id, std::string& text, ImFont* font, float width,
+                 bool take_focus); // as dots, never listed
 // The same at rest, in as many lines as its text needs. True when clicked.
 bool resting_line(const char* id, std::string_view text, ImFont* font, float width);
 // In this frame fields that take the keys go on behind what stands in them: one comes back to what one was typing.
@@ -82,6 +84,9 @@ public:
   SheetScope(const SheetScope&) = delete;
   SheetScope& operator=(const SheetScope&) = delete;
 };
+
+// The name of a screen, and behind it, or below, that this is a practice shop.
+void screen_head(std::string_view title, bool practice);
 
 void scroll_by_keys(); // Page Up and Page Down, within the sheet that is being drawn
 

@@ -1,6 +1,9 @@
 #include "bench/window.h"
 
+#include "bench/builds.h"
+#include "bench/first_run.h"
 #include "bench/going.h"
+#include "bench/on_bench.h"
 #include "bench/photographs.h"
 #include "bench/typing_gauge.h"
 #include "bench/ui.h"
@@ -24,6 +27,7 @@ Window::Window(Desk& desk) : state_(std::make_unique<State>(desk)) {
   const auto builds = desk.builds();
   if (builds.size() != 1) return;
   desk.open(builds.front());
+  state_->ui.on_bench.build = builds.front();
   state_->ui.screen = "sheet";
 }
 
@@ -68,6 +72,8 @@ void go(Ui& ui, const std::string& screen) {
   ui.work.scroll = true;
   ui.parts.focus = ui.parts.scroll = true;
   ui.sizes.scroll = true;
+  ui.gauges.focus = ui.limits.focus = true;
+  if (screen == "builds") builds_entered(ui);
   ui.again = true;
 }
 
@@ -89,7 +95,8 @@ constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},
                             {"findings", "Findings", "Shift F2", key::f1 + 1, true, true},
                             {"parts", "Parts", "Shift F3", key::f1 + 2, true, true},
                             {"sizes", "Sizes", "Shift F4", key::f1 + 3, true, true},
-                            {"look", "Look", "Shift F12", key::f12, false, true}};
+                            {"look", "Look", "Shift F12", key::f12, false, true},
+                            {"limits", "Limits", "Shift F9", key::f9, true, true}};
 constexpr const char* lock = "lock";
 
 float strong_width(const std::string& text) {
@@ -103,6 +110,13 @@ std::vector<std::vector<KeyLabel>> rows_of(std::vector<KeyLabel> shop, std::vect
   all.insert(all.end(), engine.begin(), engine.end());
   if (engine.empty() || fit_of(all, room) != Fit::tightest) return {all};
   return {std::move(shop), std::move(engine)};
+}
+
+// "Strip-down" and an arrow before F1: the arrow of the keycap, where the word has no room.
+void shorten_shift(std::vector<KeyLabel>& row) {
+  constexpr std::string_view word = "Shift ";
+  for (KeyLabel& one : row)
+    if (one.key.starts_with(word)) one.key = "\u21E7" + one.key.substr(word.size());
 }
 
 // Where one can go, as buttons, and what was asked for by a key.
@@ -126,6 +140,8 @@ Ways ways(const Ui& ui, float room) {
   out.who = person ? person->name + " is working" : std::string("Nobody is signed in");
   const auto beside = [&] { return room - strong_width(out.who) - px(10); };
   out.rows = rows_of(std::move(shop), std::move(engine), beside());
+  for (auto& row : out.rows)
+    if (width_of(row, Fit::tightest) > room) shorten_shift(row);
   out.fit = fit_of(out.rows.back(), beside());
   if (out.fit != Fit::tightest || !person) return out;
   out.who = person->name;
@@ -193,7 +209,9 @@ void opening_screen(Ui& ui) {
 }
 
 void screen(Ui& ui) {
-  if (ui.screen == "sheet" && ui.desk.build())
+  if (takes_entries(ui.screen) && ui.desk.build() && !is_on_bench(ui))
+    take_to_bench_screen(ui);
+  else if (ui.screen == "sheet" && ui.desk.build())
     sheet_screen(ui);
   else if (ui.screen == "log" && ui.desk.build())
     log_screen(ui);
@@ -207,6 +225,12 @@ void screen(Ui& ui) {
     sizes_screen(ui);
   else if (ui.screen == "photographs" && ui.desk.build())
     photographs_screen(ui);
+  else if (ui.screen == "limits" && ui.desk.build())
+    limits_screen(ui);
+  else if (ui.screen == "people")
+    people_screen(ui);
+  else if (ui.screen == "gauges")
+    gauges_screen(ui);
   else if (ui.screen == "shop")
     shop_screen(ui);
   else if (ui.screen == "look")
@@ -243,6 +267,7 @@ void Window::frame() {
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
                    ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav);
   const std::string asked = top_line(ui);
+  practice_band(ui);
   screen(ui); // takes in what was typed in this frame, before another screen has the keys
   ImGui::End();
   if (!asked.empty()) go(ui, asked);
@@ -251,7 +276,10 @@ void Window::frame() {
 }
 
 void Window::dropped(std::vector<std::string> paths) {
-  take_dropped(state_->ui, std::move(paths));
+  Ui& ui = state_->ui;
+  if (ui.screen == "builds" && ui.builds.fresh.open && !paths.empty()) return procedure_dropped(ui, paths.front());
+  if (takes_entries(ui.screen) && ui.desk.build() && !is_on_bench(ui)) return; // the screen says why
+  take_dropped(ui, std::move(paths));
 }
 
 void Window::show_photographs_by(std::function<void*(const handover::Pixels&)> upload) {

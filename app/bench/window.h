@@ -27,7 +27,7 @@ public:
   void begin_with(Mirror look); // else as Mirror() has it
   const Look& look() const;     // to be put on between frames
   // For scripts that take pictures.
-  void show(const std::string& screen);          // a name that `witnessmark bench --screen` takes
+  void show(const std::string& screen);          // one of those that `witnessmark bench --help` lists
   void work_out(const std::string& computation); // one of the registry, with its worked example
 
 private:

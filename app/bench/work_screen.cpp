@@ -19,10 +19,12 @@ std::string_view name_of_screen(const std::string& screen) {
   struct Name {
     std::string_view screen, name;
   };
-  constexpr Name names[] = {
-      {"builds", "the builds"}, {"sheet", "the sheet"}, {"findings", "the findings"}, {"strip-down", "the strip-down"},
-      {"parts", "the parts"},   {"sizes", "the sizes"}, {"log", "the log"},           {"shop", "the shop"},
-      {"keys", "the keys"}};
+  constexpr Name names[] = {{"builds", "the builds"},     {"sheet", "the sheet"},
+                            {"findings", "the findings"}, {"strip-down", "the strip-down"},
+                            {"parts", "the parts"},       {"sizes", "the sizes"},
+                            {"log", "the log"},           {"shop", "the shop"},
+                            {"keys", "the keys"},         {"limits", "the limits"},
+                            {"people", "the people"},     {"gauges", "the gauges"}};
   const auto found = std::ranges::find(names, screen, &Name::screen);
   return found == std::end(names) ? "where you were" : found->name;
 }

@@ -14,8 +14,9 @@ namespace desktop {
 
 namespace {
 
-constexpr std::array<std::string_view, 11> screens = {"builds", "sheet", "strip-down", "findings", "parts", "sizes",
-                                                      "log",    "shop",  "work",       "keys",     "look"};
+constexpr std::array<std::string_view, 14> screens = {"builds", "sheet",  "strip-down", "findings", "parts",
+                                                      "sizes",  "limits", "log",        "shop",     "people",
+                                                      "gauges", "work",   "keys",       "look"};
 constexpr int largest_side = 16'384; // pixels: what OpenGL 3.3 draws into everywhere
 
 Error bad(const std::string& what) {
@@ -138,6 +139,29 @@ bench::Look look_of(const Options& options, bench::Look kept) {
   return kept;
 }
 
+namespace {
+
+// Their names with commas between, in lines that stand under one another.
+std::string names_of_screens() {
+  constexpr std::string_view indent = "                  ";
+  constexpr std::size_t longest = 70;
+  std::string out(indent);
+  std::size_t line = 0;
+  for (const auto& name : screens) {
+    if (line > 0) out += ',';
+    if (line > 0 && line + name.size() <= longest) out += ' ';
+    if (line + name.size() > longest) {
+      out += fmt::format("\n{}", indent);
+      line = 0;
+    }
+    out += name;
+    line += name.size() + 2;
+  }
+  return out;
+}
+
+} // namespace
+
 std::string help() {
   return fmt::format(
       "witnessmark bench [--shop FILE] [--build ID] [--screen NAME] [--calc NAME] [--scale S]\n"
@@ -149,7 +173,7 @@ std::string help() {
       "                  ($XDG_DATA_HOME, else ~/.local/share)\n"
       "  --build ID      the build to begin with\n"
       "  --screen NAME   the screen to begin with:\n"
-      "                  {}\n"
+      "{}\n"
       "  --calc NAME     a computation to begin with, its worked example filled in\n"
       "  --scale S       size of the text, {} to {}; without it what the display asks for\n"
       "  --size WxH      size of the window in pixels, from {}x{}\n"
@@ -166,7 +190,7 @@ std::string help() {
       "\n"
       "Exit status 0 closed, or picture written; 2 could not open. A display with OpenGL 3.3 is needed (for\n"
       "the picture too); everything else that witnessmark does works without one: witnessmark --help.\n",
-      fmt::join(screens, ", "), smallest_scale, largest_scale, smallest.width, smallest.height,
+      names_of_screens(), smallest_scale, largest_scale, smallest.width, smallest.height,
       fmt::join(bench::text_sizes, ", "));
 }
 

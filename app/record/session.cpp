@@ -338,6 +338,10 @@ const std::filesystem::path& Session::path() const {
   return state_->path;
 }
 
+const SessionOptions& Session::options() const {
+  return state_->options;
+}
+
 const build::Shop& Session::shop() const {
   return state_->shop;
 }
@@ -346,6 +350,25 @@ Result<const build::Build*> Session::build(std::string_view id, const Progress& 
   const auto found = state_->find_build(id, progress);
   if (!found) return found.error();
   return *found;
+}
+
+Result<build::Build> Session::look_at(std::string_view id) {
+  const bool kept = state_->folded.builds.find(id) != state_->folded.builds.end();
+  const auto found = state_->find_build(id);
+  if (!found) return found.error();
+  build::Build copy = **found;
+  if (!kept) state_->folded.builds.erase(std::string(id));
+  return copy;
+}
+
+Result<std::vector<std::string>> Session::newest_first() const {
+  std::vector<std::string> out;
+  if (!state_->store) return out;
+  const auto chains = state_->store->newest_first();
+  if (!chains) return chains.error();
+  for (const auto& chain : *chains)
+    if (chain != build::shop_chain) out.emplace_back(build::build_of_chain(chain));
+  return out;
 }
 
 Result<std::vector<Event>> Session::events(std::string_view build_id, std::int64_t since) const {

@@ -37,9 +37,13 @@ public:
   Result<bool> refresh();
 
   const std::filesystem::path& path() const;
+  const SessionOptions& options() const;
   const build::Shop& shop() const;
   // Codes "unknown-build", "stopped".
   Result<const build::Build*> build(std::string_view id, const Progress& progress = {});
+  // A copy of a build as it stands, which is not kept here afterwards unless it was before. Code "unknown-build".
+  Result<build::Build> look_at(std::string_view id);
+  Result<std::vector<std::string>> newest_first() const; // ids of all builds, by their newest event
   Result<std::vector<Event>> events(std::string_view build_id, std::int64_t since) const; // seq > since
   Result<std::string> photograph(const std::string& sha256) const; // its bytes; code "no-photograph"
   const build::Actor* signed_in() const;                           // null when nobody is

@@ -78,8 +78,17 @@ struct Store::State {
   }
 
   Result<std::vector<std::string>> chains() const {
-    auto query = db().query("SELECT heads.chain FROM heads JOIN events ON events.chain = heads.chain AND "
-                            "events.seq = 1 ORDER BY events.id");
+    return chains_by("SELECT heads.chain FROM heads JOIN events ON events.chain = heads.chain AND "
+                     "events.seq = 1 ORDER BY events.id");
+  }
+
+  Result<std::vector<std::string>> newest_first() const {
+    return chains_by("SELECT heads.chain FROM heads JOIN events ON events.chain = heads.chain AND "
+                     "events.seq = heads.seq ORDER BY events.id DESC");
+  }
+
+  Result<std::vector<std::string>> chains_by(const char* order) const {
+    auto query = db().query(order);
     if (!query) return query.error();
     std::vector<std::string> chains;
     while (true) {
@@ -275,6 +284,10 @@ Result<std::vector<Event>> Store::events_in_order() const {
 
 Result<std::vector<std::string>> Store::chains() const {
   return state_->still(state_->chains());
+}
+
+Result<std::vector<std::string>> Store::newest_first() const {
+  return state_->still(state_->newest_first());
 }
 
 Result<std::optional<std::string>> Store::blob(std::string_view sha256) const {

@@ -64,7 +64,8 @@ public:
   static constexpr std::int64_t all = -1;
   // All chains together as they were written, for the verifier: hashes as they stand in the file, not checked.
   Result<std::vector<Event>> events_in_order() const;
-  Result<std::vector<std::string>> chains() const; // in the order they began
+  Result<std::vector<std::string>> chains() const;       // in the order they began
+  Result<std::vector<std::string>> newest_first() const; // likewise, by their newest event
   Result<std::optional<std::string>> blob(std::string_view sha256) const;
   Result<std::optional<LockedKey>> key(std::string_view owner, std::string_view what) const;
   Result<Tries> tries(std::string_view person) const;

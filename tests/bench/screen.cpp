@@ -33,8 +33,8 @@ record::Session Screen::new_shop() {
   return std::move(*session);
 }
 
-Screen::Screen(EmptyShop) {
-  show(new_shop(), 1, 1280, 800);
+Screen::Screen(EmptyShop, std::function<void()> wake) {
+  show(new_shop(), 1, 1280, 800, std::move(wake));
 }
 
 Screen::Screen(float scale, float width, float height, const std::string& procedure, std::function<void()> wake) {

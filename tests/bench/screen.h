@@ -21,7 +21,7 @@ public:
   explicit Screen(float scale = 1, float width = 1280, float height = 800, const std::string& procedure = "",
                   std::function<void()> wake = {});
   struct EmptyShop {};
-  explicit Screen(EmptyShop); // one in which nobody is enrolled and no engine is open
+  explicit Screen(EmptyShop, std::function<void()> wake = {}); // one in which nobody is enrolled and no engine is open
   ~Screen();
   Screen(const Screen&) = delete;
   Screen& operator=(const Screen&) = delete;

@@ -54,7 +54,7 @@ TEST_CASE("in a shop without people and engines every computation is offered") {
     CHECK(screen.shows(std::string(each.purpose)));
   }
   screen.press(escape);
-  CHECK(screen.shows("No engine has been opened in this shop yet."));
+  CHECK(screen.shows("There is no shop here yet."));
 }
 
 TEST_CASE("the key is printed on every screen") {
@@ -325,7 +325,7 @@ TEST_CASE("it works with the mouse too") {
   CHECK(screen.shows("0.30 mm5"));
   screen.click("back");
   screen.click("back");
-  CHECK(screen.shows("No engine has been opened"));
+  CHECK(screen.shows("There is no shop here yet"));
 }
 
 TEST_CASE("Escape on the sheet leaves what is typed as it stands") {

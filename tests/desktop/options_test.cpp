@@ -89,9 +89,8 @@ TEST_CASE("bench refuses what it does not know") {
   check_refused({"--shop="}, "--shop must be followed by its value");
   check_refused({"--shop", "--build", "hx4"}, "--shop must be followed by its value");
   check_refused({"--shop", "a", "--shop", "b"}, "--shop is given twice");
-  check_refused(
-      {"--screen", "engine"},
-      "--screen \"engine\" is none of builds, sheet, strip-down, findings, parts, sizes, log, shop, work, keys, look");
+  check_refused({"--screen", "engine"}, "--screen \"engine\" is none of builds, sheet, strip-down, findings, parts, "
+                                        "sizes, limits, log, shop, people, gauges, work, keys, look");
   check_refused({"--calc", "alchemy"}, "--calc \"alchemy\" is no computation");
 }
 

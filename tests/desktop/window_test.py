@@ -241,7 +241,7 @@ class Working(OnADisplay):
 
     def test_a_picture_of_each_screen_shows_something(self):
         seen = []
-        for screen in ("builds", "sheet", "findings", "log", "shop", "work", "keys"):
+        for screen in ("builds", "sheet", "findings", "limits", "log", "shop", "people", "gauges", "work", "keys"):
             image = self.picture(screen)
             self.assertEqual((image.width, image.height), (1280, 800))
             self.assertGreater(len(image.colours()), 20, screen)  # letters have many greys
@@ -485,6 +485,57 @@ class Look(OnADisplay):
         self.display.ask_to_close(window)
         self.assertEqual(process.wait(timeout=20), 0)
         self.assertEqual(process.stderr.read(), "")
+
+
+class FirstRun(OnADisplay):
+    def test_from_an_empty_data_folder_to_a_first_recorded_value_by_keys_alone(self):
+        data = pathlib.Path(self.folder) / "data"
+        self.shop = str(data / "witnessmark" / "shop.wm")
+        _, window = self.open(XDG_DATA_HOME=str(data))
+        self.settled(window)
+        began = time.monotonic()
+        self.strike("1")  # set up this shop
+        self.type("ada\nAda Lorne\ngreen withies\ngreen withies\nLorne Engines\n")
+        self.strike("F5")
+        until(lambda: os.path.exists(self.shop) and bodies(self.shop, "set-shop"), what="the shop")
+        self.settled(window)
+        self.strike("Insert")  # the first engine
+        self.settled(window)
+        self.strike("Return")
+        self.type(f"{HERE / 'one-bore.json'}\n")
+        self.strike("Return")  # the model is the procedure's
+        self.type("HX4-150-0731\n\nNarrowboat Marigold\n1043\n")
+        opened = self.wait_for("open-build")
+        self.assertEqual((opened["build"], opened["engine"]["model"], opened["engine"]["hours"]),
+                         ("hx4-150-0731", "HX4-150", "1043"))
+        self.settled(window)
+        self.type("M-7\n")
+        self.assertEqual(self.wait_for("identify")["text"], "M-7")
+        self.settled(window)
+        self.strike("F10")  # a gauge, at the reading that needs it
+        self.type("bore-1\n0.001\n0.002\n")
+        self.wait_for("add-gauge")
+        self.settled(window)
+        self.type("22.012\n")
+        self.assertEqual(self.wait_for("record")["verdict"], "within")
+        print(f"  from nothing to a first value: {time.monotonic() - began:.1f} s")
+        self.assertNotIn(b"green withies", pathlib.Path(self.shop).read_bytes())
+        verified = subprocess.run([WITNESSMARK, "verify", self.shop], capture_output=True, text=True, check=False)
+        self.assertEqual(verified.returncode, 0, verified.stdout)
+
+    def test_the_demo_is_filled_beside_the_empty_shop_and_left_again(self):
+        practice = pathlib.Path(self.folder) / "practice.wm"
+        _, window = self.open("bench", "--shop", self.shop)
+        first = self.settled(window)
+        self.strike("2")
+        until(practice.exists, seconds=120, what="the practice shop")
+        self.shows(window, lambda seen: seen != first, "the demo build")
+        self.settled(window)
+        self.strike("F1")
+        self.settled(window)
+        self.strike("Home")
+        self.shows(window, lambda seen: seen == first, "the first screen")
+        self.assertFalse(pathlib.Path(self.shop).exists())
 
 
 class Opening(OnADisplay):
