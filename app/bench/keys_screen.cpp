@@ -44,7 +44,8 @@ void keys_screen(Ui&) {
                    "F8 enters it as back, Home prints the order"},
       {"Shift F4", "the sizes this engine may have, side by side: Up and Down choose one, a number picks"},
       {"Shift F9",
-       "the limits as they stand for this engine: letters narrow them down, Enter goes to where one is used"},
+       "the limits as they stand for this engine: letters narrow them down, Enter goes to where one is used, Insert "
+       "fills in one without numbers"},
       {"F1", "the engines of this shop, the newest work first: letters narrow them down, Enter opens one, Insert a new "
              "one"},
       {"F4", "the shop: F5 its people, F6 its gauges and wrenches, F8 its name and settings, Escape back"},

@@ -1,5 +1,7 @@
 #include "bench/limits_table.h"
 
+#include "bench/lengths.h"
+
 #include "build/blockers.h"
 
 #include <fmt/format.h>
@@ -121,9 +123,8 @@ std::string case_words(const build::Build& build, const procedure::Limit& limit)
 
 // As the trade writes it: a count has no unit, and what may have one value alone is that value.
 std::string text_of(const build::Bounds& bounds, const quantity::Unit& unit) {
-  std::string out = bounds.low && bounds.high && *bounds.low == *bounds.high
-                        ? quantity::text({*bounds.low, &unit, std::nullopt})
-                        : build::text(bounds, unit);
+  std::string out = bounds.low && bounds.high && *bounds.low == *bounds.high ? shown_length(*bounds.low, unit)
+                                                                             : shown_bounds(bounds, unit);
   constexpr std::string_view none = " 1"; // how a number without unit would end
   if (unit.name == "1" && out.ends_with(none)) out.resize(out.size() - none.size());
   return out;
@@ -142,8 +143,7 @@ void numbers(const build::Build& build, const procedure::Limit& limit, LimitLine
   const auto& first = service || !values.standard ? values.service : values.standard;
   const auto& second = service ? values.standard : values.service;
   if (first) line.values = text_of(*first, *limit.unit);
-  if (values.target)
-    line.values += (first ? ", set to " : "") + quantity::text({*values.target, limit.unit, std::nullopt});
+  if (values.target) line.values += (first ? ", set to " : "") + shown_length(*values.target, *limit.unit);
   if (second && &first != &second) line.other = (service ? "standard " : "service ") + text_of(*second, *limit.unit);
   if (first) line.column = service || !values.standard ? "service" : "standard";
   if (by.size() == 2) line.column += fmt::format("; service at {}", fmt::join(by.at("service"), ", "));
@@ -153,7 +153,10 @@ void numbers(const build::Build& build, const procedure::Limit& limit, LimitLine
 
 LimitLine line_of(const build::Build& build, const procedure::Limit& limit) {
   LimitLine out;
+  out.id = limit.id;
   out.title = limit.title;
+  out.unit = limit.unit->name;
+  out.is_empty = limit.values.empty() && limit.cases.empty();
   Count count;
   std::vector<EntryAt> judged;
   std::vector<EntryAt> reckoned;

@@ -23,7 +23,7 @@ constexpr std::array keys = {
     MissingKeys{"entry-missing", "Enter records it"}, // by its kind, see below
     MissingKeys{"finding-open", "Shift F2 goes to it, then F8 says what was done about it"},
     MissingKeys{"gauge-unfit", "F8 says what is done about it"},
-    MissingKeys{"limit-missing", "fill-limit fills it in, from the command line"},
+    MissingKeys{"limit-missing", "Shift F9 goes to it, then Insert fills it in"},
     MissingKeys{"one-use", "Shift F3 goes to the parts, then Enter names it"},
     MissingKeys{"option-unset", "Insert picks what this engine has"},
     MissingKeys{"out-of-date", "Shift F3 goes to the parts, then Enter names it"},

@@ -3,6 +3,7 @@
 #include "bench/builds.h"
 #include "bench/first_run.h"
 #include "bench/handing_over.h"
+#include "bench/limit_form.h"
 #include "bench/parts.h"
 #include "bench/photographs.h"
 #include "bench/setting.h"
@@ -298,6 +299,7 @@ std::string about_finding(const Answered& answer) {
 
 void answered(Ui& ui, const Answered& answer) {
   if (shop_set_up(ui, answer) || build_opened(ui, answer)) return;
+  if (limit_filled(ui, answer)) return;
   if (settings_answered(ui, answer) || people_answered(ui, answer) || gauges_answered(ui, answer)) return;
   const std::string of = answer.action.text_or_empty("build");
   if (!of.empty() && ui.desk.build() && of != ui.desk.build()->id) { // another is open by now

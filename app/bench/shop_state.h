@@ -101,15 +101,27 @@ struct SettingsState {
 
 // One limit as it stands for this engine (bench/limits_table.h).
 struct LimitLine {
-  std::string title;
-  std::string values; // "0.020 to 0.062 mm"
-  std::string column; // which of its columns is in force, and why
-  std::string other;  // the numbers of the other column, or ""
-  std::string rule;   // rule, basis, source
-  std::string stands; // how what was read so far stands against it
+  std::string id, title;
+  std::string unit;      // of its numbers
+  bool is_empty = false; // it may be filled in for this engine
+  std::string values;    // "0.020 to 0.062 mm"
+  std::string column;    // which of its columns is in force, and why
+  std::string other;     // the numbers of the other column, or ""
+  std::string rule;      // rule, basis, source
+  std::string stands;    // how what was read so far stands against it
   bool outside = false;
   std::vector<build::EntryAt> uses;
   std::vector<std::string> where; // of `uses`, in words
+};
+
+// Numbers for one of them, while they are typed (bench/limit_form.h).
+struct NewLimit {
+  std::string limit; // "" none is asked for
+  std::string title, unit;
+  Form form;
+  std::string low, high, service_low, service_high, target, source;
+  std::string basis_typed;
+  std::size_t basis = 0;
 };
 
 struct LimitsState {
@@ -118,7 +130,9 @@ struct LimitsState {
   bool focus = true;
   std::vector<LimitLine> all;
   std::vector<std::size_t> shown;
-  std::string of; // the build and the event up to which `all` is worked out
+  std::string of;    // the build and the event up to which `all` is worked out
+  std::string about; // the limit that the entry at work on the sheet lacks: chosen at first
+  NewLimit fresh;
   std::size_t use = 0;
 };
 

@@ -233,6 +233,7 @@ void shop_screen(Ui& ui);
 void people_screen(Ui& ui);
 void gauges_screen(Ui& ui); // gauges and wrenches
 void limits_screen(Ui& ui); // every limit as it stands for this engine
+void limits_entered(Ui& ui, bool from_sheet);
 void keys_screen(Ui& ui);
 void look_screen(Ui& ui); // theme, size of the text, units
 void sign_in(Ui& ui);     // in place of what needs a person

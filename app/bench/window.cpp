@@ -60,8 +60,9 @@ void go(Ui& ui, const std::string& screen) {
     ui.work.back_row = ui.row;
   }
   const auto own_message = [](const std::string& one) {
-    return one == "findings" || one == "strip-down" || one == "parts" || one == "sizes";
+    return one == "findings" || one == "strip-down" || one == "parts" || one == "sizes" || one == "limits";
   };
+  const bool from_sheet = ui.screen == "sheet";
   if (screen != ui.screen && (own_message(screen) || own_message(ui.screen))) ui.message.clear();
   ui.screen = screen;
   ui.row = 0;
@@ -74,6 +75,7 @@ void go(Ui& ui, const std::string& screen) {
   ui.sizes.scroll = true;
   ui.gauges.focus = ui.limits.focus = true;
   if (screen == "builds") builds_entered(ui);
+  if (screen == "limits") limits_entered(ui, from_sheet);
   ui.again = true;
 }
 
@@ -95,8 +97,8 @@ constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},
                             {"findings", "Findings", "Shift F2", key::f1 + 1, true, true},
                             {"parts", "Parts", "Shift F3", key::f1 + 2, true, true},
                             {"sizes", "Sizes", "Shift F4", key::f1 + 3, true, true},
-                            {"look", "Look", "Shift F12", key::f12, false, true},
-                            {"limits", "Limits", "Shift F9", key::f9, true, true}};
+                            {"limits", "Limits", "Shift F9", key::f9, true, true},
+                            {"look", "Look", "Shift F12", key::f12, false, true}};
 constexpr const char* lock = "lock";
 
 float strong_width(const std::string& text) {

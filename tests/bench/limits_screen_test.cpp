@@ -1,3 +1,4 @@
+#include "bench/lengths.h"
 #include "bench/limits_table.h"
 #include "bench/screen.h"
 
@@ -111,4 +112,69 @@ TEST_CASE("every limit of every procedure here has a line, and none is without w
       CHECK(line.rule.find("invented example") != std::string::npos);
     }
   }
+}
+
+namespace {
+
+// The short block with "end-play" as it stands before the manual was looked into.
+std::string without_end_play() {
+  const auto text = json::read_file(std::string(PROJECT_FOLDER) + "/procedures/short-block.json");
+  REQUIRE(text);
+  std::string out = *text;
+  const std::string last = R"("invented example")";
+  const auto from = out.find(R"("standard")", out.find(R"("Crankshaft end play")"));
+  const auto to = out.find(last, from) + last.size();
+  return out.replace(from, to - from, R"("basis": "not yet")");
+}
+
+} // namespace
+
+TEST_CASE("an empty limit is filled in at the bench, from the manual with its page, and signed") {
+  Screen screen(1, 1280, 800, without_end_play());
+  screen.sign_in();
+  CHECK(limit(screen, "end-play").values == "no numbers yet");
+  screen.press_with_shift(key::f9);
+  CHECK_FALSE(screen.shows("Fill it in   [Insert]"));
+  screen.type("crankshaft end play");
+  CHECK(screen.shows("Fill it in   [Insert]"));
+  screen.press(key::insert);
+  screen.enter("0.10");
+  screen.enter("0.28");
+  screen.press(key::enter);
+  screen.enter("0.40");
+  screen.press(key::f1 + 4);
+  CHECK(screen.shows("\"Where they stand\"")); // the manual's page
+  screen.type("Workshop manual, 3rd edition, page 41");
+  screen.press(key::f1 + 4);
+  CHECK(screen.shows("\"Crankshaft end play\" is filled in, signed by"));
+  const LimitLine line = limit(screen, "end-play");
+  CHECK(line.values == "0.10 to 0.28 mm");
+  CHECK(line.other == "service at most 0.4 mm");
+  CHECK(line.rule == "rule simple; basis: maker, Workshop manual, 3rd edition, page 41");
+  CHECK_FALSE(screen.shows("Fill it in   [Insert]"));
+}
+
+TEST_CASE("swapped numbers of a limit are told, and what was typed stays") {
+  Screen screen(1, 1280, 800, without_end_play());
+  screen.sign_in();
+  screen.press_with_shift(key::f9);
+  screen.type("crankshaft end play");
+  screen.press(key::insert);
+  screen.enter("0.28");
+  screen.type("0.10");
+  screen.press(key::f1 + 4);
+  CHECK(screen.shows("low lies above high; they may be swapped"));
+  CHECK(screen.build().limit("end-play")->values.empty());
+  screen.press(key::escape);
+  CHECK(screen.shows("Fill it in   [Insert]"));
+}
+
+TEST_CASE("limits stand in the unit of the screen") {
+  Screen screen;
+  screen.sign_in();
+  CHECK(limit(screen, "main-clearance").values == "0.020 to 0.062 mm");
+  show_inches(true);
+  const auto values = limit(screen, "main-clearance").values;
+  show_inches(false);
+  CHECK(values == "0.00079 to 0.00244 in");
 }
