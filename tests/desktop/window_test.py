@@ -495,6 +495,7 @@ class FirstRun(OnADisplay):
         self.settled(window)
         began = time.monotonic()
         self.strike("1")  # set up this shop
+        self.settled(window)
         self.type("ada\nAda Lorne\ngreen withies\ngreen withies\nLorne Engines\n")
         self.strike("F5")
         until(lambda: os.path.exists(self.shop) and bodies(self.shop, "set-shop"), what="the shop")
