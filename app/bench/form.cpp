@@ -87,6 +87,10 @@ void at_work(Ui& ui, const Field& field, bool focus, float width) {
   }
 }
 
+float margin() {
+  return px(24); // left of the labels, for the bar beside the field at work
+}
+
 // Label at the left where there is room for both. True when it was clicked.
 bool one_field(Ui& ui, Form& form, const Field& field, bool here) {
   const IdScope scope(field.id);
@@ -100,7 +104,7 @@ bool one_field(Ui& ui, Form& form, const Field& field, bool here) {
   say(fonts().strong, here ? theme().ink : theme().soft_ink, field.label);
   if (beside) ImGui::PopTextWrapPos();
   ImGui::EndGroup();
-  if (beside) ImGui::SameLine(column + px(24));
+  if (beside) ImGui::SameLine(column + margin());
   ImGui::BeginGroup();
   const float width = std::min(px(560), ImGui::GetContentRegionAvail().x - px(24));
   bool clicked = false;
@@ -126,6 +130,26 @@ void go_to(Ui& ui, Form& form, std::size_t at) {
   form.focus = form.scroll = ui.again = true;
 }
 
+// All of them, in so much room that what stands under them stays in sight; gives the one clicked.
+std::optional<std::size_t> all_fields(Ui& ui, Form& form, const std::vector<Field>& fields, float foot) {
+  const float room = std::max(ImGui::GetContentRegionAvail().y - foot, px(120));
+  ImGui::SetCursorPosX(ImGui::GetCursorPosX() - margin());
+  ImGui::BeginChild("##fields", ImVec2(0, form.tall > 0 ? std::min(form.tall, room) : room), false,
+                    ImGuiWindowFlags_NoNav);
+  ImGui::Indent(margin());
+  ImGui::SetCursorPosY(px(2)); // room for the frame of the first
+  std::optional<std::size_t> clicked;
+  for (std::size_t i = 0; i < fields.size(); ++i)
+    if (one_field(ui, form, fields[i], i == form.at)) clicked = i;
+  form.focus = false;
+  if (!form.problem.empty() && form.problem_at.empty()) say(fonts().strong, theme().shout, form.problem);
+  const float tall = ImGui::GetCursorPosY() + px(6);
+  if (tall != form.tall) ui.again = true;
+  form.tall = tall;
+  ImGui::EndChild();
+  return clicked;
+}
+
 } // namespace
 
 Filled fill_in(Ui& ui, Form& form, std::vector<Field> fields, const std::string& send) {
@@ -134,15 +158,11 @@ Filled fill_in(Ui& ui, Form& form, std::vector<Field> fields, const std::string&
   const bool enter = enter_pressed();
   const bool back = pressed_with_shift(key::tab) || (now.kind != Field::Kind::choice && pressed(key::up));
   const bool on = !back && (enter || pressed(key::tab) || (now.kind != Field::Kind::choice && pressed(key::down)));
-  std::optional<std::size_t> clicked;
-  for (std::size_t i = 0; i < fields.size(); ++i)
-    if (one_field(ui, form, fields[i], i == form.at)) clicked = i;
-  form.focus = false;
-  if (!form.problem.empty() && form.problem_at.empty()) say(fonts().strong, theme().shout, form.problem);
-  gap(0.3f);
   const KeyLabel keys[] = {{"form-send", send, "F5"}, {"form-leave", "Leave it", "Esc"}};
   const float room = ImGui::GetContentRegionAvail().x - px(24);
-  const KeyLabel* button = key_row(keys, room, fit_of(keys, room));
+  const Fit fit = fit_of(keys, room);
+  const auto clicked = all_fields(ui, form, fields, height_of(keys, room, fit) + px(10));
+  const KeyLabel* button = key_row(keys, room, fit);
   const bool last = form.at + 1 == fields.size();
   if (pressed(key::escape) || button == &keys[1]) return Filled::left;
   if (pressed(key::f1 + 4) || button == &keys[0] || (enter && last)) {

@@ -192,6 +192,7 @@ TEST_CASE("while the demo is put together Escape leaves it, and leads back to th
   Screen screen(Screen::EmptyShop{}, [] {});
   screen.press(key::digit_0 + 2);
   CHECK(screen.shows("The demo build is being put together"));
+  while (!screen.desk->going()) std::this_thread::sleep_for(std::chrono::milliseconds(1)); // its turn has come
   screen.press(key::escape);
   until_over(screen);
   CHECK(files(screen).empty());
