@@ -41,7 +41,7 @@ SHOPS = [
 CALCULATIONS = ["oil-clearance", "flatness"]
 LOOKS = {"large": ["--text", "200"], "inch": ["--units", "inch"]}  # drawn once more so: the sheet and the look
 
-# At work: shop, name, and what is struck after signing in; "=TEXT" is typed.
+# At work: shop ("nothing": there is none), name, and what is struck after signing in; "=TEXT" is typed.
 MOMENTS = [
     ("marigold-half", "at-work", []),
     ("marigold-half", "typing", ["=47.9"]),
@@ -52,6 +52,14 @@ MOMENTS = [
     ("teardown-found", "strip-down", ["shift+F1"]),
     ("teardown-away", "parts", ["shift+F3"]),
     ("teardown-away", "parts-order", ["shift+F3", "F6"]),
+    ("marigold-half", "people", ["F4", "F5"]),
+    ("marigold-half", "enrol", ["F4", "F5", "Insert"]),
+    ("marigold-half", "gauges", ["F4", "F6"]),
+    ("marigold-half", "new-gauge", ["F4", "F6", "F10"]),
+    ("marigold-half", "settings", ["F4", "F8"]),
+    ("marigold-half", "new-engine", ["F1", "Insert"]),
+    ("nothing", "first-run", []),
+    ("nothing", "set-up", ["1"]),
 ]
 
 
@@ -152,14 +160,19 @@ class Gallery:
                     if not self.wanted(file):
                         continue
                     self.shown.append((title, file))
-                    shop, build, person = self.shop(shop_name)
-                    command = [WITNESSMARK, "bench", "--shop", shop, "--build", build, "--screen", "sheet", "--theme",
-                               theme, "--size", f"{width}x{height}", "--scale", str(scale)]
+                    command = [WITNESSMARK, "bench", "--theme", theme, "--size", f"{width}x{height}", "--scale", str(scale)]
+                    sign_in = []
+                    if shop_name == "nothing":
+                        command += ["--shop", self.folder / "shops" / "nothing.shop"]
+                    else:
+                        shop, build, person = self.shop(shop_name)
+                        command += ["--shop", shop, "--build", build, "--screen", "sheet"]
+                        sign_in = [f"={person['person']}", "Return", f"={person['passphrase']}", "Return"]
                     with running(command, display.environment()) as process:
                         window = display.window_of(process)
                         display.xdotool("mousemove", "2599", "1499", "windowfocus", "--sync", window)
-                        settled(display, window)
-                        for each in [f"={person['person']}", "Return", f"={person['passphrase']}", "Return", *keys]:
+                        image = settled(display, window)
+                        for each in [*sign_in, *keys]:
                             if each.startswith("="):
                                 display.xdotool("type", "--delay", "4", each[1:])
                             else:

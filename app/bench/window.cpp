@@ -151,11 +151,14 @@ Ways ways(const Ui& ui, float room) {
   return out;
 }
 
+Fit fit_in(const Ways& ways, const std::vector<KeyLabel>& row, float room) {
+  return ways.rows.size() == 1 ? ways.fit : std::max(ways.fit, fit_of(row, room));
+}
+
 std::string buttons(const Ways& ways, float room) {
   std::string clicked;
   for (const auto& row : ways.rows)
-    if (const auto* one = key_row(row, room, ways.rows.size() == 1 ? ways.fit : std::max(ways.fit, fit_of(row, room))))
-      clicked = one->id;
+    if (const auto* one = key_row(row, room, fit_in(ways, row, room))) clicked = one->id;
   return clicked;
 }
 
@@ -193,12 +196,15 @@ std::string top_line(Ui& ui) {
   const std::string clicked = low ? buttons_that_scroll(its, room, share) : buttons(its, room);
   if (!low) ImGui::SameLine();
   const bool beside = !low && ImGui::GetCursorPosX() + strong_width(its.who) <= px(14) + room;
+  const float first = px(14) + width_of(its.rows.front(), fit_in(its, its.rows.front(), room)) + px(10);
+  const bool above = !low && !beside && first + strong_width(its.who) <= px(14) + room; // in the row above
   if (!beside && !low) ImGui::NewLine();
   const float y = ImGui::GetCursorPosY();
   if (beside) ImGui::SetCursorPosY(y + px(3));
+  if (above) ImGui::SetCursorPos(ImVec2(first, px(8 + 11)));
   say(fonts().strong, theme().on_bench, its.who);
   ImGui::EndGroup();
-  const float end = beside ? y + 2.2f * fonts().text->FontSize : ImGui::GetItemRectMax().y;
+  const float end = beside ? y + 2.2f * fonts().text->FontSize : above ? y : ImGui::GetItemRectMax().y;
   set_below_top(end + px(beside ? 22 : 10));
   if (ui.desk.signed_in() && (clicked == lock || pressed(key::f1 + 10))) ui.send(action("sign-out"));
   return clicked.empty() || clicked == lock ? its.asked : clicked;
