@@ -78,17 +78,6 @@ Desk::Job Desk::looking() {
           Job::Kind::looking};
 }
 
-Desk::Job Desk::looking_at(const std::string& build_id) {
-  return {Value(), "looking", false,
-          [this, build_id](const record::Progress&) {
-            auto its = session_.look_at(build_id);
-            const std::lock_guard guard(lock_);
-            if (looks_at_ == build_id) looked_at_ = std::move(its);
-            return done();
-          },
-          Job::Kind::looking_at};
-}
-
 Value Desk::opened(const std::string& build_id, const record::Progress& progress) {
   if (build_id.empty()) return done();
   const auto its = session_.build(build_id, progress);
@@ -162,7 +151,7 @@ void Desk::work() {
     going_ = {job.what, 0, 0, job.may_stop, false, 0};
     since_begun_.begin();
     since_told_.begin();
-    guard.unlock(); // `working_` keeps photograph() away from the session meanwhile
+    guard.unlock(); // `working_` keeps everybody else away from the session meanwhile
     Value answer = job.work(progress_of(job));
     guard.lock();
     going_.may_stop = false;
@@ -309,26 +298,46 @@ std::optional<std::vector<std::string>> Desk::newest_first() const {
   return out;
 }
 
-std::optional<quantity::Result<build::Build>> Desk::look_at(const std::string& build_id) {
-  if (!wake_) return session_.look_at(build_id);
+template <typename T, typename Read>
+std::optional<quantity::Result<T>> Desk::aside(Look<T>& look, const std::string& at, Read read) {
+  if (!wake_) return read();
   {
     const std::lock_guard guard(lock_);
-    if (looks_at_ == build_id) {
-      if (looked_at_) looks_at_.clear();
-      return std::exchange(looked_at_, std::nullopt);
+    if (look.at == at) {
+      if (look.seen) look.at.clear();
+      return std::exchange(look.seen, std::nullopt);
     }
-    looks_at_ = build_id;
-    looked_at_.reset();
-    waiting_.push_back(looking_at(build_id));
+    look.at = at;
+    look.seen.reset();
+    const auto work = [this, &look, at, read = std::move(read)](const record::Progress&) {
+      auto seen = read();
+      const std::lock_guard inner(lock_);
+      if (look.at == at) look.seen = std::move(seen);
+      return done();
+    };
+    waiting_.push_back({Value(), "looking", false, work, Job::Kind::looking_at});
   }
   there_is_work_.notify_one();
   return std::nullopt;
 }
 
+std::optional<quantity::Result<build::Build>> Desk::look_at(const std::string& build_id) {
+  return aside(build_aside_, build_id, [this, build_id] { return session_.look_at(build_id); });
+}
+
+std::optional<quantity::Result<handover::Pixels>> Desk::photograph(const std::string& sha256, int longest) {
+  return aside(photograph_aside_, sha256, [this, sha256, longest]() -> quantity::Result<handover::Pixels> {
+    const auto bytes = session_.photograph(sha256);
+    if (!bytes) return bytes.error();
+    return handover::pixels_of(*bytes, longest);
+  });
+}
+
 quantity::Result<void> Desk::turn_to(const std::filesystem::path& shop_file) {
   std::unique_lock guard(lock_);
   std::erase_if(waiting_, [](const Job& job) { return is_a_look(job.kind); });
-  looks_at_.clear();
+  build_aside_ = {};
+  photograph_aside_ = {};
   if (working_ && is_a_look(kind_)) it_is_done_.wait(guard, [this] { return !working_; });
   if (working_ || !waiting_.empty())
     return quantity::Error{"store-busy", "Something is still being written; try again in a moment."};
@@ -346,12 +355,6 @@ quantity::Result<void> Desk::turn_to(const std::filesystem::path& shop_file) {
   guard.unlock();
   show(std::move(copies));
   return {};
-}
-
-std::optional<quantity::Result<std::string>> Desk::photograph(const std::string& sha256) const {
-  const std::lock_guard guard(lock_);
-  if (working_) return std::nullopt;
-  return session_.photograph(sha256);
 }
 
 calc::Moment Desk::now() const {

@@ -3,6 +3,7 @@
 // opening a build, looking for what others have written, the pages of a handover. The copies are made there too.
 #pragma once
 
+#include "handover/scaled.h"
 #include "record/progress.h"
 #include "record/session.h"
 #include "record/stopwatch.h"
@@ -67,11 +68,11 @@ public:
   // Ids of all builds, the one that was worked on last first; nothing while something is under way. A query over the
   // heads of the chains: a few milliseconds for thousands.
   std::optional<std::vector<std::string>> newest_first() const;
-  // Any build as it stands, read for this one look: nothing until it has been read, then once. Ask one at a time.
+  // Read for one look, behind what is under way: nothing until it is there, then once. Asked for one at a time: any
+  // build as it stands, and a photograph to be shown, its longer side at most `longest` pixels.
   std::optional<quantity::Result<build::Build>> look_at(const std::string& build_id);
+  std::optional<quantity::Result<handover::Pixels>> photograph(const std::string& sha256, int longest);
   int edition() const { return edition_; } // goes up with every newer copy
-  // A photograph as it is kept; nothing while something is under way.
-  std::optional<quantity::Result<std::string>> photograph(const std::string& sha256) const;
   calc::Moment now() const;
   const std::filesystem::path& shop_file() const { return shop_file_; }
 
@@ -102,7 +103,13 @@ private:
   Job job_of(json::Value action);
   Job opening(const std::string& build_id);
   Job looking();
-  Job looking_at(const std::string& build_id);
+  template <typename T>
+  struct Look {
+    std::string at; // what is being looked at; "" nothing
+    std::optional<quantity::Result<T>> seen;
+  };
+  template <typename T, typename Read>
+  std::optional<quantity::Result<T>> aside(Look<T>& look, const std::string& at, Read read);
   void hand_in(Job job);
   void work();
   void finish(Job& job, json::Value answer, std::optional<Copies> copies); // with the lock held
@@ -124,8 +131,8 @@ private:
   Job::Kind kind_ = Job::Kind::action; // of what is under way
   record::Stopwatch since_begun_, since_told_;
   std::atomic<bool> stop_ = false;
-  std::string looks_at_; // the build that is being looked at
-  std::optional<quantity::Result<build::Build>> looked_at_;
+  Look<build::Build> build_aside_;
+  Look<handover::Pixels> photograph_aside_;
   bool working_ = false;
   bool closing_ = false;
   std::string open_id_;

@@ -87,20 +87,17 @@ void go_back(Ui& ui) {
 void prepare(Ui& ui, const Photograph& photograph) {
   Looking& it = ui.looking;
   if (it.sha256 == photograph.sha256) return;
-  const auto bytes = ui.desk.photograph(photograph.sha256);
-  if (!bytes) {
-    ui.again = true;
+  const ImVec2 room = ImGui::GetIO().DisplaySize;
+  const auto seen = ui.desk.photograph(photograph.sha256, static_cast<int>(std::max(room.x, room.y)));
+  if (!seen) {
+    it.texture = nullptr;
+    it.trouble.clear();
     return;
   }
   it.sha256 = photograph.sha256;
   it.texture = nullptr;
   it.trouble.clear();
-  if (!*bytes) {
-    it.trouble = bytes->error().message;
-    return;
-  }
-  const ImVec2 room = ImGui::GetIO().DisplaySize;
-  const auto pixels = handover::pixels_of(**bytes, static_cast<int>(std::max(room.x, room.y)));
+  const auto& pixels = *seen;
   if (!pixels) {
     it.trouble = pixels.error().message;
     return;

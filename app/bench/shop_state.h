@@ -25,7 +25,7 @@ struct Form {
   std::size_t at = 0; // the field that has the keys
   bool focus = true;
   bool scroll = true;
-  float tall = 0; // of all fields, as last drawn
+  float tall = 0;                  // of all fields, as last drawn
   std::string problem, problem_at; // what was refused, and the field it concerns
 };
 

@@ -11,6 +11,7 @@ constexpr int f1 = bench::key::f1;
 constexpr int f2 = bench::key::f1 + 1;
 constexpr int f5 = bench::key::f1 + 4;
 constexpr int f7 = bench::key::f1 + 6;
+constexpr int f12 = bench::key::f12, digit_0 = bench::key::digit_0;
 constexpr int f8 = bench::key::f1 + 7;
 
 // A bush goes in before the lid; both are asked for as found. The lid's warning is to be read first.
@@ -104,6 +105,18 @@ TEST_CASE("on the sheet each value as found stands beside the one of now, in wor
   }
 }
 
+TEST_CASE("what was found stands in the unit of the screen too") {
+  Bench bench;
+  bench.take_all();
+  bench.press_with_shift(f12);
+  bench.press(digit_0 + 9); // inches
+  bench.press(f2);
+  CHECK(bench.shows("0.86736 as found, now")); // 22.031 / 25.4 = 0.867362
+  CHECK_FALSE(bench.shows("22.031"));
+  bench.press_with_shift(f12);
+  bench.press(digit_0 + 8);
+}
+
 TEST_CASE("what is typed over a value as found takes its place, and the log keeps both") {
   Bench bench;
   bench.take_all();
@@ -137,7 +150,7 @@ TEST_CASE("a fault is noted in the middle of stripping, and the next reading goe
   bench.press_with_shift(f8);
   CHECK(bench.shows("on which part?"));
   bench.press(bench::key::enter); // the bush: the step at work is of bushes
-  bench.press(bench::key::digit_0 + 2);
+  bench.press(digit_0 + 2);
   bench.enter("turned in its seat");
   bench.enter("");
   bench.enter("");
