@@ -101,9 +101,11 @@ void write_canonical(std::string& out, const Value& value) {
   out += ']';
 }
 
+enum class Form { compact, spaced, indented };
+
 class Layout {
 public:
-  explicit Layout(bool indented) : indented_(indented) {}
+  explicit Layout(Form form) : form_(form) {}
 
   void write(const Value& value) {
     if (write_plain(out_, value)) return;
@@ -112,7 +114,7 @@ public:
     } else {
       write_group('{', value.members(), '}', [&](const Member& member) {
         write_text(out_, member.key);
-        out_ += indented_ ? ": " : ":";
+        out_ += form_ == Form::compact ? ":" : ": ";
         write(member.value);
       });
     }
@@ -126,7 +128,9 @@ private:
     out_ += open;
     ++depth_;
     for (const auto& part : parts) {
-      if (&part != &parts.front()) out_ += ',';
+      const bool first = &part == &parts.front();
+      if (!first) out_ += ',';
+      if (!first && form_ == Form::spaced) out_ += ' ';
       end_line();
       write_part(part);
     }
@@ -136,10 +140,10 @@ private:
   }
 
   void end_line() {
-    if (indented_) out_ += '\n' + std::string(2 * depth_, ' ');
+    if (form_ == Form::indented) out_ += '\n' + std::string(2 * depth_, ' ');
   }
 
-  bool indented_;
+  Form form_;
   std::size_t depth_ = 0;
   std::string out_;
 };
@@ -152,16 +156,26 @@ std::string canonical(const Value& value) {
   return out;
 }
 
-std::string compact(const Value& value) {
-  Layout layout(false);
+namespace {
+
+std::string laid_out(const Value& value, Form form) {
+  Layout layout(form);
   layout.write(value);
   return layout.take();
 }
 
+} // namespace
+
+std::string compact(const Value& value) {
+  return laid_out(value, Form::compact);
+}
+
+std::string spaced(const Value& value) {
+  return laid_out(value, Form::spaced);
+}
+
 std::string pretty(const Value& value) {
-  Layout layout(true);
-  layout.write(value);
-  return layout.take();
+  return laid_out(value, Form::indented);
 }
 
 } // namespace json

@@ -11,6 +11,7 @@ namespace json {
 std::string canonical(const Value& value);
 
 std::string compact(const Value& value); // members in their order, numbers as written, one line
+std::string spaced(const Value& value);  // the same with a blank behind each comma and colon
 std::string pretty(const Value& value);  // the same, indented by two
 
 } // namespace json

@@ -1,6 +1,7 @@
 // The numbers of each limit, and whether some numbers hold for every engine the procedure is for.
 #include "procedure/check.h"
 #include "procedure/combinations.h"
+#include "procedure/transcribed.h"
 
 #include "json/utf8.h"
 
@@ -56,7 +57,8 @@ void check_cases(const Procedure& procedure, Notes& notes, const Limit& limit) {
       without = combination.text();
     }
   } while (combination.next());
-  if (limit.basis != Basis::not_yet && limit.values.empty() && without_count > 0)
+  const bool answered = limit.basis == Basis::none && limit.values.entered; // the maker gives none
+  if (limit.basis != Basis::not_yet && !answered && limit.values.empty() && without_count > 0)
     notes.error(pointer, fmt::format("limit {}: no limits for {}{}; add a case, or numbers that hold when no case does",
                                      shown(limit.id), without,
                                      without_count > 1 ? fmt::format(" and {} more", without_count - 1) : ""));
@@ -64,6 +66,20 @@ void check_cases(const Procedure& procedure, Notes& notes, const Limit& limit) {
     if (!reached[i])
       notes.warning("W06", fmt::format("{}/{}", pointer, i),
                     fmt::format("limit {}: a case before this one always holds first", shown(limit.id)));
+}
+
+void check_second_reading(Notes& notes, const Limit& limit, const LimitValues& values, const std::string& pointer) {
+  if (!values.checked || !values.checked->unit || !limit.unit) return; // told where it is read
+  if (values.checked->unit->dimension != limit.unit->dimension) {
+    notes.error(pointer + "/checked/unit", fmt::format("limit {}: checked in {}, which measures something else than {}",
+                                                       shown(limit.id), values.checked->unit->name, limit.unit->name));
+    return;
+  }
+  const auto differ = differences(limit, values);
+  if (!differ.empty())
+    notes.warning("W33", pointer + "/checked",
+                  fmt::format("limit {}: what {} checked is not what was entered: {}", shown(limit.id),
+                              shown(values.checked->hand.by), fmt::join(differ, "; ")));
 }
 
 } // namespace
@@ -74,6 +90,7 @@ void check_limits(const Index& index, Notes& notes) {
     each_values(limit, [&](const LimitValues& values, const std::string& pointer) {
       check_service(notes, limit, values, pointer);
       check_target(notes, limit, values, pointer);
+      check_second_reading(notes, limit, values, pointer);
       filled = filled || !values.empty();
     });
     check_cases(index.procedure(), notes, limit);

@@ -19,7 +19,7 @@ constexpr const char* notice = "Numbers of this procedure are being filled in. T
                                "and licensed practice come first.";
 
 void remove_numbers(Value& values) {
-  for (const char* name : {"standard", "service", "target", "beside"}) values.remove(name);
+  for (const char* name : {"standard", "service", "target", "beside", "entered", "checked"}) values.remove(name);
 }
 
 void empty_limit(Value& limit) {

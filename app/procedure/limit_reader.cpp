@@ -1,6 +1,7 @@
 // Options, parts and limits.
 #include "procedure/reading.h"
 
+#include "calc/calendar.h"
 #include "json/utf8.h"
 
 namespace procedure {
@@ -36,12 +37,43 @@ std::optional<Beside> read_beside(Fields& of, Faults& faults) {
   return beside;
 }
 
+Hand read_hand(Fields& fields) {
+  Hand hand{text_or_empty(fields, "by", true), text_or_empty(fields, "on", true)};
+  if (!hand.on.empty() && !calc::parse_date(hand.on)) fields.fault("on", "\"on\" must be a day, written 2026-11-26");
+  return hand;
+}
+
+std::optional<Hand> read_entered(Fields& of, Faults& faults) {
+  const Value* object = of.object("entered", false);
+  if (!object) return std::nullopt;
+  Fields fields(*object, of.pointer_to("entered"), fmt::format("{}, entered", of.what()), faults);
+  Hand hand = read_hand(fields);
+  close(fields, "entered");
+  return hand;
+}
+
+std::optional<Checked> read_checked(Fields& of, Faults& faults) {
+  const Value* object = of.object("checked", false);
+  if (!object) return std::nullopt;
+  Fields fields(*object, of.pointer_to("checked"), fmt::format("{}, checked", of.what()), faults);
+  Checked checked;
+  checked.hand = read_hand(fields);
+  checked.unit = unit(fields);
+  checked.standard = read_bounds(fields, "standard", faults);
+  checked.service = read_bounds(fields, "service", faults);
+  checked.target = fields.number("target", false);
+  close(fields, "checked");
+  return checked;
+}
+
 LimitValues read_values(Fields& fields, Faults& faults) {
   LimitValues values;
   values.standard = read_bounds(fields, "standard", faults);
   values.service = read_bounds(fields, "service", faults);
   values.target = fields.number("target", false);
   values.beside = read_beside(fields, faults);
+  values.entered = read_entered(fields, faults);
+  values.checked = read_checked(fields, faults);
   return values;
 }
 

@@ -61,12 +61,29 @@ struct Beside {
   std::optional<Exact> target;
 };
 
+// Who copied numbers from where they stand, and on which day.
+struct Hand {
+  std::string by;
+  std::string on; // "2026-11-26"
+};
+
+// The numbers as a second reading of the manual gave them, or the same person's later one; without any: it gives none.
+struct Checked {
+  Hand hand;
+  const Unit* unit = nullptr;
+  std::optional<Bounds> standard;
+  std::optional<Bounds> service;
+  std::optional<Exact> target;
+};
+
 // One set of numbers of a limit. All empty: not yet filled in.
 struct LimitValues {
   std::optional<Bounds> standard; // new, reground or rebored parts
   std::optional<Bounds> service;  // reused parts
   std::optional<Exact> target;    // a bare value to set (torque, angle)
   std::optional<Beside> beside;
+  std::optional<Hand> entered;
+  std::optional<Checked> checked;
   bool empty() const { return !standard && !service && !target; }
 };
 

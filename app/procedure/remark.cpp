@@ -97,6 +97,10 @@ constexpr std::array explanations = {
     Explanation{"W32", "A fault on the part would hold up the step that fits it until the proof is good, and the proof "
                        "waits for that step: neither could ever be done. Take a proof that is filled in before, or "
                        "make it a loose entry that may be measured ahead."},
+    Explanation{"W33",
+                "The numbers were copied from the manual twice, and the two copies are not the same: one slipped, "
+                "or one was changed later. Look in the manual which is right, enter that one again, or check "
+                "again; until both agree the numbers count as not checked."},
 };
 
 // A file with hidden characters is told of them, but they must not reach the terminal.

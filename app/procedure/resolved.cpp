@@ -86,11 +86,26 @@ Value write_beside(const Beside& beside) {
   return object;
 }
 
+Value write_hand(const Hand& hand) {
+  return Value::object({{"by", Value::text(hand.by)}, {"on", Value::text(hand.on)}});
+}
+
+Value write_checked(const Checked& checked) {
+  Value object = write_hand(checked.hand);
+  object.set("unit", word(checked.unit->name));
+  if (checked.standard) object.set("standard", write_bounds(*checked.standard));
+  if (checked.service) object.set("service", write_bounds(*checked.service));
+  if (checked.target) object.set("target", number(*checked.target));
+  return object;
+}
+
 void set_values(Value& object, const LimitValues& values) {
   if (values.standard) object.set("standard", write_bounds(*values.standard));
   if (values.service) object.set("service", write_bounds(*values.service));
   if (values.target) object.set("target", number(*values.target));
   if (values.beside) object.set("beside", write_beside(*values.beside));
+  if (values.entered) object.set("entered", write_hand(*values.entered));
+  if (values.checked) object.set("checked", write_checked(*values.checked));
 }
 
 Value write_case(const LimitCase& one) {
