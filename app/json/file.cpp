@@ -43,8 +43,8 @@ Result<std::string> read_file(const std::filesystem::path& path, std::size_t lar
   if (file.number() < 0) return unreadable(errno == ENOENT ? "there is no such file" : system_says(errno));
   struct stat state {};
   if (::fstat(file.number(), &state) != 0) return unreadable(system_says(errno));
-  if (S_ISDIR(state.st_mode)) return unreadable("it is a folder");
-  if (!S_ISREG(state.st_mode)) return unreadable("it is a device or a pipe, not a file");
+  if (S_ISDIR(state.st_mode)) return unreadable("it is a folder; name a file in it");
+  if (!S_ISREG(state.st_mode)) return unreadable("it is a device or a pipe, not a file; save it as a file first");
 
   std::string content;
   std::string piece(std::size_t{64} << 10, '\0');
@@ -54,7 +54,8 @@ Result<std::string> read_file(const std::filesystem::path& path, std::size_t lar
     if (got < 0) return unreadable(system_says(errno));
     if (got == 0) return content;
     content.append(piece, 0, static_cast<std::size_t>(got));
-    if (content.size() > largest) return unreadable(fmt::format("it is larger than {}", size_text(largest)));
+    if (content.size() > largest)
+      return unreadable(fmt::format("it is larger than {}; is it the right file?", size_text(largest)));
   }
 }
 

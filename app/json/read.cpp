@@ -151,6 +151,12 @@ Document refused(std::string message) {
   return {Value(), {{Place{1, 1}, "", std::move(message)}}};
 }
 
+// UTF-16 and UTF-32 hold NUL bytes wherever a character is one of ASCII, and JSON begins with such characters.
+bool of_wider_characters(std::string_view text) {
+  return text.substr(0, 2) == "\xff\xfe" || text.substr(0, 2) == "\xfe\xff" ||
+         text.substr(0, 2).find('\0') != std::string_view::npos;
+}
+
 } // namespace
 
 std::string pointer_token(std::string_view key) {
@@ -171,6 +177,8 @@ Document read(std::string_view text) {
   if (text.size() > largest_text) return refused(fmt::format("the text is larger than {} MB", largest_text >> 20));
   if (text.substr(0, byte_order_mark.size()) == byte_order_mark)
     return refused("the text starts with a byte order mark; save the file without it");
+  if (of_wider_characters(text))
+    return refused("the text is UTF-16 or not text at all; open it in the editor that wrote it and save it as UTF-8");
   Builder builder(text);
   if (nlohmann::json::sax_parse(text.begin(), text.end(), &builder)) builder.finish();
   return builder.take();

@@ -140,14 +140,15 @@ std::string explain_stray(std::string_view text, std::size_t at, std::string_vie
 }
 
 Trouble explain_value(std::string_view text, std::size_t at) {
-  if (at == text.size()) return {at, "the text ends where a value is missing"};
+  if (at == text.size()) return {at, "the text ends where a value is missing; is the file whole?"};
   if (text[at] == '"') return explain_string(text, at);
   if (is_digit(text[at]) || text[at] == '-') return explain_number(text, at);
   return {at, explain_stray(text, at, "a value")};
 }
 
 Trouble explain_key(std::string_view text, std::size_t at) {
-  if (at == text.size()) return {at, "the text ends inside an object; its closing } is missing"};
+  if (at == text.size())
+    return {at, "the text ends inside an object; its closing } is missing, or the file is not whole"};
   if (text[at] == '"') return explain_string(text, at);
   if (is_digit(text[at]) || text[at] == '-' || text[at] == '[' || text[at] == '{')
     return {at, "the name of a field is missing here; it stands in double quotes"};
@@ -167,7 +168,8 @@ Trouble explain_comma(std::string_view text, std::size_t from, bool in_array) {
   const std::string_view inside = in_array ? "a list" : "an object";
   const std::size_t at = skip(text, from, white);
   if (at == text.size())
-    return {at, fmt::format("the text ends inside {}; its closing {} is missing", inside, closing)};
+    return {at, fmt::format("the text ends inside {}; its closing {} is missing, or the file is not whole", inside,
+                            closing)};
   if (text[at] != ',') return {at, fmt::format("a comma or the closing {} is missing here", closing)};
   const std::size_t next = skip(text, at + 1, white);
   if (next < text.size() && text[next] == closing) return {at, "nothing follows this comma; remove it"};
@@ -216,14 +218,16 @@ Trouble explain(std::string_view text, std::size_t from, Expected expected) {
   const std::size_t at = skip(text, from, white);
   if (runs_on(text, from)) return {from, "this does not belong to the number or word before it"};
   switch (expected) {
-  case Expected::value: return at == text.size() ? Trouble{at, "the text is empty"} : explain_value(text, at);
+  case Expected::value:
+    return at == text.size() ? Trouble{at, "the text is empty; is it the right file?"} : explain_value(text, at);
   case Expected::key_or_end: return explain_key(text, at);
   case Expected::colon:
-    if (at == text.size() || text[at] != ':')
-      return {at, "a colon is missing here, between a field's name and its value"};
+    if (at == text.size()) return {at, "the text ends behind the name of a field; is the file whole?"};
+    if (text[at] != ':') return {at, "a colon is missing here, between a field's name and its value"};
     return explain_value(text, skip(text, at + 1, white));
   case Expected::value_or_end:
-    if (at == text.size()) return {at, "the text ends inside a list; its closing ] is missing"};
+    if (at == text.size())
+      return {at, "the text ends inside a list; its closing ] is missing, or the file is not whole"};
     return explain_value(text, at);
   case Expected::comma_in_array: return explain_comma(text, from, true);
   case Expected::comma_in_object: return explain_comma(text, from, false);

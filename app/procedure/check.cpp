@@ -37,13 +37,16 @@ const Value* child(const Value& value, std::string_view token) {
   return whole && index < value.items().size() ? &value.items()[index] : nullptr;
 }
 
+using Child = std::function<const Value*(const Value& of, std::string_view token)>;
+
 // The values from the document down to what the pointer names, as far as it leads; each with its own pointer.
-std::vector<std::pair<const Value*, std::string>> way_to(const Value& document, std::string_view pointer) {
+std::vector<std::pair<const Value*, std::string>> way_to(const Value& document, std::string_view pointer,
+                                                         const Child& look_up = child) {
   std::vector<std::pair<const Value*, std::string>> way = {{&document, ""}};
   while (!pointer.empty()) {
     pointer.remove_prefix(1);
     const std::size_t end = std::min(pointer.find('/'), pointer.size());
-    const Value* next = child(*way.back().first, pointer.substr(0, end));
+    const Value* next = look_up(*way.back().first, pointer.substr(0, end));
     if (!next) break;
     way.emplace_back(next, fmt::format("{}/{}", way.back().second, pointer.substr(0, end)));
     pointer.remove_prefix(end);
@@ -85,23 +88,39 @@ json::Place place_in(const Value& document, std::string_view pointer) {
   return way_to(document, pointer).back().first->place();
 }
 
+const Value* Notes::member(const Value& of, const std::string& key) const {
+  constexpr std::size_t few = 50;
+  if (of.members().size() <= few) return of.find(key);
+  auto& members = large_[&of];
+  if (members.empty())
+    for (const auto& member : of.members()) members.emplace(member.key, &member.value);
+  const auto it = members.find(key);
+  return it == members.end() ? nullptr : it->second;
+}
+
+std::vector<std::pair<const Value*, std::string>> Notes::way(std::string_view pointer) const {
+  return way_to(document_, pointer, [this](const Value& of, std::string_view token) {
+    return of.is(Kind::object) ? member(of, unescaped(token)) : child(of, token);
+  });
+}
+
 void Notes::error(const std::string& pointer, std::string message) {
-  remarks_.push_back({Severity::error, "", {place_in(document_, pointer), pointer, std::move(message)}});
+  remarks_.push_back({Severity::error, "", {way(pointer).back().first->place(), pointer, std::move(message)}});
 }
 
 void Notes::warning(std::string_view code, const std::string& pointer, std::string message) {
-  for (const auto& [value, its] : way_to(document_, pointer)) {
-    const Value* accepted = value->is(Kind::object) ? value->find("accepted") : nullptr;
+  const auto led = way(pointer);
+  for (const auto& [value, its] : led) {
+    const Value* accepted = value->is(Kind::object) ? member(*value, "accepted") : nullptr;
     if (!accepted || !accepted->is(Kind::object) || !accepted->find(code)) continue;
     used_.insert(fmt::format("{}/accepted/{}", its, code));
     return;
   }
-  remarks_.push_back(
-      {Severity::warning, std::string(code), {place_in(document_, pointer), pointer, std::move(message)}});
+  remarks_.push_back({Severity::warning, std::string(code), {led.back().first->place(), pointer, std::move(message)}});
 }
 
 std::string Notes::written(const std::string& pointer) const {
-  const auto [value, its] = way_to(document_, pointer).back();
+  const auto [value, its] = way(pointer).back();
   return its == pointer && value->is(Kind::number) ? value->number_text() : "";
 }
 

@@ -27,8 +27,14 @@ public:
   void needless();
 
 private:
+  // From the document down to what the pointer names, as far as it leads; each with its own pointer.
+  std::vector<std::pair<const json::Value*, std::string>> way(std::string_view pointer) const;
+
   const json::Value& document_;
   std::vector<Remark>& remarks_;
+  const json::Value* member(const json::Value& of, const std::string& key) const; // of an object
+  // The members of objects that have many, so that a remark on each of them does not search them all.
+  mutable std::unordered_map<const json::Value*, std::unordered_map<std::string, const json::Value*>> large_;
   std::set<std::string> used_; // pointers to reasons in "accepted"
 };
 

@@ -111,6 +111,9 @@ Limit read_limit(const json::Member& member, const std::string& pointer, calc::R
 
 } // namespace
 
+// More is no list a person picks from, and each condition is compared with all of them.
+constexpr std::size_t most_choices = 500;
+
 std::vector<Option> read_options(Fields& of, Faults& faults) {
   std::vector<Option> options;
   each(of, "options", false, [&](const Value& item, const std::string& pointer) {
@@ -120,6 +123,11 @@ std::vector<Option> read_options(Fields& of, Faults& faults) {
     option.title = text_or_empty(fields, "title", true);
     option.text = text_or_empty(fields, "text");
     option.choices = texts(fields, "choices", faults, true, TextRule::any, 2);
+    if (option.choices.size() > most_choices) {
+      fields.fault("choices",
+                   fmt::format("{} choices are too many; {} is the most", option.choices.size(), most_choices));
+      option.choices.resize(most_choices);
+    }
     option.given = text_or_empty(fields, "given");
     close(fields, "option");
     options.push_back(std::move(option));

@@ -11,8 +11,8 @@ using prompt::Said;
 
 namespace {
 
-const std::vector<std::string> commands = {"drive",  "lint",     "calc",  "verify",
-                                           "backup", "handover", "order", "new-procedure"};
+const std::vector<std::string> commands = {"drive",    "lint",  "calc",          "verify", "backup",
+                                           "handover", "order", "new-procedure", "limits"};
 
 } // namespace
 

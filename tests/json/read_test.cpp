@@ -238,8 +238,8 @@ TEST_CASE("broken text is explained where it breaks") {
     std::string pointer, says;
   };
   const std::vector<Sample> samples = {
-      {"", 1, 1, "", "the text is empty"},
-      {" \n\t", 2, 2, "", "the text is empty"},
+      {"", 1, 1, "", "the text is empty; is it the right file?"},
+      {" \n\t", 2, 2, "", "the text is empty; is it the right file?"},
       {"[1\n 2]", 2, 2, "", "a comma or the closing ] is missing here"},
       {"{\"a\":1 \"b\":2}", 1, 8, "", "a comma or the closing } is missing here"},
       {"{\"a\":[1}", 1, 8, "/a", "a comma or the closing ] is missing here"},
@@ -266,10 +266,11 @@ TEST_CASE("broken text is explained where it breaks") {
       {"[-]", 1, 2, "", "a minus sign must be followed by the digits of a number"},
       {"[5.]", 1, 2, "", "a number needs a digit behind its decimal point"},
       {"[5e+]", 1, 2, "", "a number needs a digit in its exponent"},
-      {"[1", 1, 3, "", "the text ends inside a list; its closing ] is missing"},
-      {"[", 1, 2, "", "the text ends inside a list; its closing ] is missing"},
-      {"{\"a\":[]\n", 2, 1, "", "the text ends inside an object; its closing } is missing"},
-      {"{\"a\":", 1, 6, "/a", "the text ends where a value is missing"},
+      {"[1", 1, 3, "", "the text ends inside a list; its closing ] is missing, or the file is not whole"},
+      {"[", 1, 2, "", "the text ends inside a list; its closing ] is missing, or the file is not whole"},
+      {"{\"a\":[]\n", 2, 1, "", "the text ends inside an object; its closing } is missing, or the file is not whole"},
+      {"{\"a\":", 1, 6, "/a", "the text ends where a value is missing; is the file whole?"},
+      {"{\"a\"", 1, 5, "/a", "the text ends behind the name of a field; is the file whole?"},
       {"[\"ab", 1, 2, "", "the text that starts here has no closing quote"},
       {"[\"ab\\", 1, 2, "", "the text that starts here has no closing quote"},
       {"[\"ab\n\"]", 1, 2, "",
@@ -277,7 +278,11 @@ TEST_CASE("broken text is explained where it breaks") {
        "written \\n"},
       {"[\"a\tb\"]", 1, 4, "", "a control character inside a text is written \\u0009"},
       {"[\"a\0b\"]"s, 1, 4, "", "a control character inside a text is written \\u0000"},
-      {"[\0]"s, 1, 2, "", "a control character stands here; remove it"},
+      {"[ \0]"s, 1, 3, "", "a control character stands here; remove it"},
+      {"[\0]\0"s, 1, 1, "",
+       "the text is UTF-16 or not text at all; open it in the editor that wrote it and save it as UTF-8"},
+      {"\xfe\xff\0["s, 1, 1, "",
+       "the text is UTF-16 or not text at all; open it in the editor that wrote it and save it as UTF-8"},
       {"[\"\\q\"]", 1, 3, "",
        "behind a backslash stands one of \" \\ / b f n r t u; a backslash itself is written \\\\"},
       {"[\"a\\u12g4\"]", 1, 4, "", "\\u takes four hexadecimal digits"},
@@ -333,9 +338,9 @@ TEST_CASE("what is no plain file is refused by name and not waited for") {
   REQUIRE(::mkfifo((folder / "pipe").c_str(), 0600) == 0);
   const std::vector<std::pair<std::filesystem::path, std::string>> samples = {
       {folder / "absent.json", "there is no such file"},
-      {folder / ".", "it is a folder"},
-      {folder / "pipe", "it is a device or a pipe, not a file"},
-      {"/dev/zero", "it is a device or a pipe, not a file"},
+      {folder / ".", "it is a folder; name a file in it"},
+      {folder / "pipe", "it is a device or a pipe, not a file; save it as a file first"},
+      {"/dev/zero", "it is a device or a pipe, not a file; save it as a file first"},
       {folder / "absent.json" / "deeper", "there is no such file"},
   };
   for (const auto& [path, says] : samples) {
