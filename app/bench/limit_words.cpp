@@ -15,7 +15,9 @@ namespace {
 std::string one_limit(const build::Build& build, build::EntryAt at, const std::string& id, std::size_t position) {
   const auto by = build::applied(build, at, id, position);
   if (!by.bounds) return by.lacking == build::Standing::recorded ? "" : std::string(build::name_of(by.lacking));
-  return fmt::format("{}, {}", shown_bounds(*by.bounds, *by.limit->unit), by.column);
+  const auto doubt = build::doubt_of(build, id);
+  return fmt::format("{}, {}{}{}", shown_bounds(*by.bounds, *by.limit->unit), by.column, doubt.empty() ? "" : ", ",
+                     doubt);
 }
 
 std::string result_name(std::string name) {

@@ -76,8 +76,9 @@ std::optional<Pull> next_pull(const build::Build& build, build::EntryAt at) {
   if (!next) return std::nullopt;
   const auto& entry = build.plan->entry(at);
   const auto& state = build.entry(at);
-  Pull out{at, entry, entry.stages[next->stage], *next, wanting(state, next->stage), std::nullopt, "", state.lever};
+  Pull out{at, entry, entry.stages[next->stage], *next, wanting(state, next->stage), std::nullopt, "", state.lever, ""};
   if (!procedure::has_limit(out.stage.kind)) return out;
+  out.doubt = build::doubt_of(build, out.stage.limit);
   const auto aim = build::aim_of(build, entry, out.stage);
   if (aim)
     out.aim = *aim;
@@ -163,8 +164,9 @@ std::string text_of(const build::Aim& aim) {
 
 std::string aim_words(const Pull& pull) {
   if (!pull.aim) return pull.lacking;
-  if (pull.aim->bounds) return "good: " + text_of(*pull.aim);
-  return fmt::format("{}; maker gives no tolerance", text_of(*pull.aim));
+  const std::string behind = pull.doubt.empty() ? "" : "; " + pull.doubt;
+  if (pull.aim->bounds) return "good: " + text_of(*pull.aim) + behind;
+  return fmt::format("{}; maker gives no tolerance{}", text_of(*pull.aim), behind);
 }
 
 std::string tool_words(const build::Gauge& gauge) {

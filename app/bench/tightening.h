@@ -18,6 +18,7 @@ struct Pull {
   std::optional<build::Aim> aim; // of stages with a limit that is filled in
   std::string lacking;           // else why there is none
   std::optional<build::Lever> lever;
+  std::string doubt; // of the limit's numbers, see build::doubt_of
   const std::string& fastener() const { return entry.fasteners[next.fastener].id; }
 };
 std::optional<Pull> next_pull(const build::Build& build, build::EntryAt at);

@@ -198,6 +198,7 @@ void fill_limit(Build& build, const Event& event) {
   if (const auto* standard = body.find("standard")) values.standard = bounds(*standard);
   if (const auto* service = body.find("service")) values.service = bounds(*service);
   if (const auto* target = body.find("target")) values.target = exact(*target);
+  values.entered = procedure::Hand{event.name, calc::text(calc::local_date(event.time))};
   limit.values = values;
   limit.cases.clear();
   limit.source = optional_text(body, "source");

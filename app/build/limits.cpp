@@ -1,5 +1,7 @@
 #include "build/limits.h"
 
+#include "procedure/transcribed.h"
+
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -46,6 +48,11 @@ Effective effective(const Build& build, std::string_view id) {
   return found;
 }
 
+std::string_view doubt_of(const Build& build, std::string_view limit) {
+  const Effective now = effective(build, limit);
+  return now.values ? procedure::doubt_of(*now.limit, *now.values) : "";
+}
+
 namespace {
 
 bool all_reused(const Build& build, EntryAt at, std::size_t position) {
@@ -76,7 +83,12 @@ Applied applied(const Build& build, EntryAt at, std::string_view limit, std::siz
   const Effective now = effective(build, limit);
   out.limit = now.limit;
   if (!now.values) {
-    out.lacking = now.unset ? Standing::option_unset : Standing::limit_missing;
+    // Somebody looked it up, and the maker gives none; a bare "none" was never looked up.
+    const bool answered = now.limit && now.limit->basis == procedure::Basis::none && now.limit->values.entered;
+    if (now.unset)
+      out.lacking = Standing::option_unset;
+    else if (!answered)
+      out.lacking = Standing::limit_missing;
     return out;
   }
   if (now.limit->basis == procedure::Basis::none) return out;

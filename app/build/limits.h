@@ -23,6 +23,10 @@ struct Effective {
 };
 Effective effective(const Build& build, std::string_view limit);
 
+// "numbers not checked by a second person", "numbers entered and checked differ", or "" when there is nothing to say of
+// the numbers that hold now. A limit filled in on the build was entered once.
+std::string_view doubt_of(const Build& build, std::string_view limit);
+
 // The bounds a value at this position is judged by. A reused part is judged by `service` (a bound that service does not
 // state is the standard's); where any of the entry's parts is new or remade, or not stated, by `standard`.
 struct Applied {

@@ -133,6 +133,7 @@ Content content_of(const Build& build, const Shop& shop, const std::vector<Event
   out.photographs = photographs_of(build);
   out.notices = notices_of(build);
   out.bases = bases_of(build);
+  out.unchecked = unchecked_of(build);
   out.sheet = sheet_of(build);
   for (const auto& event : events) {
     if (event.kind != "addendum") continue;

@@ -31,6 +31,7 @@ struct Scale {
   std::vector<Mark> marks;
   std::string tightest; // the value with the least room to a limit: "0.0235 at 2"
   std::string trouble;  // the worst standing there when it is not plainly within
+  std::string doubt;    // of the limit's numbers: "numbers not checked by a second person"; ""
 };
 
 struct Shown {
@@ -183,6 +184,7 @@ struct Content {
   std::string procedure_notice;      // said on the cover: invented values
   std::vector<std::string> concessions, repairs, worn, close;
   std::vector<std::string> bases; // of the limits, with how many limits rest on each
+  std::size_t unchecked = 0;      // limits that judge something on this engine by numbers that nobody checked
   std::string shop_key, head;
   std::int64_t head_seq = 0;
   std::string written_at; // ISO 8601, of the release, else of the newest event

@@ -307,4 +307,14 @@ std::vector<std::string> bases_of(const Build& build) {
   return out;
 }
 
+std::size_t unchecked_of(const Build& build) {
+  const auto& limits = build.plan->procedure().limits;
+  return static_cast<std::size_t>(std::count_if(limits.begin(), limits.end(), [&](const procedure::Limit& limit) {
+    const auto& users = build.plan->entries_of_limit(limit.id);
+    return !build::doubt_of(build, limit.id).empty() && std::any_of(users.begin(), users.end(), [&](EntryAt at) {
+      return build::entry_on(build, at) != build::Holds::no;
+    });
+  }));
+}
+
 } // namespace handover

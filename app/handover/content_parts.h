@@ -25,6 +25,7 @@ std::string of_photograph(const Build& build, const build::Photograph& photograp
 std::vector<Notice> notices_of(const Build& build);
 void worst_first(std::vector<Notice>& notices); // DANGER before WARNING before CAUTION before NOTICE
 std::vector<std::string> bases_of(const Build& build);
+std::size_t unchecked_of(const Build& build);
 Sheet sheet_of(const Build& build);
 
 } // namespace handover

@@ -20,7 +20,8 @@ namespace {
 std::string good_at(const Build& build, EntryAt at, const std::string& limit, std::size_t position) {
   const auto applied = build::applied(build, at, limit, position);
   if (!applied.bounds) return std::string(build::name_of(applied.lacking));
-  return bounds_text(*applied.bounds, *applied.limit);
+  const auto doubt = build::doubt_of(build, limit);
+  return bounds_text(*applied.bounds, *applied.limit) + (doubt.empty() ? "" : fmt::format(" ({})", doubt));
 }
 
 // What is good at each position, said once when it is the same at all.

@@ -283,6 +283,7 @@ void scales_of(const Build& build, EntryAt at, std::vector<Scale>& out) {
     if (low) scale.low = low->to_double(), scale.low_text = low->fixed(places);
     if (high) scale.high = high->to_double(), scale.high_text = high->fixed(places);
     scale.unit = unit_name(*first.by.limit->unit);
+    scale.doubt = first.doubt;
     for (const auto& value : values)
       scale.marks.push_back({value.in_limit_unit().to_double(), value.u_in_limit_unit().to_double()});
     const auto tight = std::min_element(values.begin(), values.end(),

@@ -164,6 +164,11 @@ std::vector<Cut> cover(Flow& flow, const Content& content) {
   if (!content.procedure_notice.empty()) all.push_back({"Notice", content.procedure_notice});
   all.push_back({"Limits rest on",
                  content.bases.empty() ? "nothing judged yet" : fmt::format("{}", fmt::join(content.bases, "; "))});
+  if (content.unchecked > 0)
+    all.push_back({"Numbers not checked",
+                   fmt::format("{} in force on this engine: numbers copied from the manual that no second person has "
+                               "checked, or whose two readings differ. Each is marked at its step.",
+                               content.unchecked == 1 ? "1 limit" : fmt::format("{} limits", content.unchecked))});
   facts(flow, all);
   std::vector<List> lists{{"Concessions", &content.concessions},
                           {"Repairs and replacements", &content.repairs},

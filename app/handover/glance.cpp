@@ -64,7 +64,8 @@ std::vector<Placed> placed(const Scale& scale) {
 }
 
 std::string told(const Scale& scale) {
-  return scale.trouble.empty() ? scale.title : fmt::format("{}: {} ({})", scale.title, scale.tightest, scale.trouble);
+  const std::string title = scale.doubt.empty() ? scale.title : fmt::format("{} ({})", scale.title, scale.doubt);
+  return scale.trouble.empty() ? title : fmt::format("{}: {} ({})", title, scale.tightest, scale.trouble);
 }
 
 Weight weight_of(const Scale& scale) {
@@ -117,9 +118,11 @@ void draw(Columns& columns, Paper& paper, const Scale& scale) {
 std::string summary(const Content& content) {
   std::vector<std::pair<std::string, int>> counted{{"plainly within", 0}};
   int all = 0;
+  int doubted = 0;
   for (const auto& section : content.sections)
     for (const auto& scale : section.scales) {
       ++all;
+      doubted += scale.doubt.empty() ? 0 : 1;
       const std::string& what = scale.trouble.empty() ? counted.front().first : scale.trouble;
       const auto it = std::find_if(counted.begin(), counted.end(), [&](const auto& one) { return one.first == what; });
       if (it == counted.end())
@@ -129,6 +132,7 @@ std::string summary(const Content& content) {
     }
   std::string out = fmt::format("{} limits judged:", all);
   for (const auto& [what, count] : counted) out += fmt::format("{} {} {}", out.back() == ':' ? "" : ";", count, what);
+  if (doubted > 0) out += fmt::format("; {} by numbers not checked by a second person", doubted);
   return out + ".";
 }
 

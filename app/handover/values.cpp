@@ -37,7 +37,10 @@ std::vector<OneValue> read_there(const Build& build, EntryAt at) {
     if (const auto& before = build.entry(at).as_found; c < before.size() && before[c].filled() && !before[c].skipped)
       it.as_found = shown(before[c].value, before[c].u, std::nullopt);
     it.judged_at_all = !entry.limit.empty();
-    if (it.judged_at_all) it.by = build::applied(build, at, entry.limit, c / shape.per_position());
+    if (it.judged_at_all) {
+      it.by = build::applied(build, at, entry.limit, c / shape.per_position());
+      it.doubt = build::doubt_of(build, entry.limit);
+    }
     const auto counted = cell.counted();
     it.tries = counted.size();
     for (const auto* one : counted) {
@@ -70,6 +73,7 @@ std::optional<OneValue> result_of(const Build& build, EntryAt at, std::size_t pl
     if (result != member.key) continue;
     it.judged_at_all = true;
     it.by = build::applied(build, at, limit, place);
+    it.doubt = build::doubt_of(build, limit);
     it.judged.standing = build::standing_named(member.value.text_or_empty("verdict")).value_or(Standing::recorded);
     // A concession or acceptance is of the whole entry there; it speaks of those results that needed it.
     it.judged.conceded = state.judged.conceded;
@@ -114,8 +118,8 @@ std::string limits_text(const OneValue& value) {
   if (!value.judged_at_all) return "recorded, not judged";
   if (!value.by.bounds) return std::string(build::name_of(value.by.lacking));
   const auto& limit = *value.by.limit;
-  return fmt::format("{} ({}{}{})", bounds_text(value), procedure::name_of(limit.basis),
-                     limit.source.empty() ? "" : ": ", limit.source);
+  return fmt::format("{} ({}{}{}{}{})", bounds_text(value), procedure::name_of(limit.basis),
+                     limit.source.empty() ? "" : ": ", limit.source, value.doubt.empty() ? "" : "; ", value.doubt);
 }
 
 std::string bounds_text(const OneValue& value) {

@@ -19,6 +19,7 @@ struct OneValue {
   const build::Unit* unit = nullptr; // never null
   build::Applied by;                 // its bounds in the limit's unit, which may be another one
   bool judged_at_all = false;        // a limit was named
+  std::string doubt;                 // of the limit's numbers, see build::doubt_of
   build::Judged judged;
   std::size_t tries = 1;
   std::vector<std::string> gauges; // those that count
@@ -35,7 +36,8 @@ std::vector<OneValue> values_of(const build::Build& build, build::EntryAt at);
 
 void add_once(std::vector<std::string>& list, const std::string& text); // where it does not stand yet
 
-// "0.020 to 0.062 mm (maker: manual, page 12)", "recorded, not judged", "limit missing".
+// "0.020 to 0.062 mm (maker: manual, page 12)", with what is doubted of the numbers behind the source; "recorded, not
+// judged", "limit missing".
 std::string limits_text(const OneValue& value);
 
 // The bounds alone: "0.020 to 0.062 mm, service limit". There must be some.

@@ -108,8 +108,10 @@ std::string aim_text(const build::Build& build, const procedure::Entry& entry, c
   if (!aim) return aim.error().message;
   std::string target =
       aim->target ? with_unit(aim->target->fixed(places_of(*aim->limit)), *aim->limit->unit) : std::string();
-  if (!aim->bounds) return target;
-  const std::string good = bounds_text(*aim->bounds, *aim->limit);
+  const auto doubt = build::doubt_of(build, stage.limit);
+  const std::string behind = doubt.empty() ? "" : fmt::format(" ({})", doubt);
+  if (!aim->bounds) return target + behind;
+  const std::string good = bounds_text(*aim->bounds, *aim->limit) + behind;
   return target.empty()
              ? good
              : fmt::format("{}, good {}{}", target, aim->bounds->low && aim->bounds->high ? "from " : "", good);

@@ -51,7 +51,7 @@ const std::string engine =
       {"id":"closed","kind":"confirm","title":"Closed"}]}]}]})";
 
 struct Bench : Screen {
-  Bench() : Screen(1, 1280, 2000, engine) {} // all of it in sight
+  explicit Bench(const std::string& text = engine) : Screen(1, 1280, 2000, text) {} // all of it in sight
   void begin() {
     sign_in();
     press(f5); // the notices
@@ -71,6 +71,15 @@ std::string text_of(const std::filesystem::path& file) {
 }
 
 } // namespace
+
+TEST_CASE("numbers that no second person checked are marked behind the limit") {
+  std::string maker = engine;
+  const std::string deep = R"("standard":{"low":11.5},"basis":"invented example")";
+  maker.replace(maker.find(deep), deep.size(), R"("standard":{"low":11.5},"basis":"maker","source":"p. 4")");
+  const Bench bench(maker);
+  CHECK(bench.limit("depth", "depth") == "at least 11.5 mm, standard, numbers not checked by a second person");
+  CHECK(Bench().limit("depth", "depth") == "at least 11.5 mm, standard");
+}
 
 TEST_CASE("bounds are written as the trade writes them") {
   using quantity::Exact;

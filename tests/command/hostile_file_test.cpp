@@ -77,7 +77,7 @@ Both both(const Folder& folder, const std::string& path) {
   const std::string enrol =
       R"({"do":"enrol","person":"ruth","name":"Ruth Ansell","roles":["builder","owner"],"passphrase":"correct horse"})";
   const std::string open = fmt::format(
-      R"({{"do":"open-build","build":"b","procedure":"{}","engine":{{"model":"HX4-150","serial":"1","hours":"1"}}}})",
+      R"({{"do":"open-build","build":"b","procedure":"{}","engine":{{"model":"HX4-150","serial":"1","hours":"1"}},"customer":"C"}})",
       path);
   const Said drive =
       call({"drive", "--shop", folder / fmt::format("{}.wm", ++shop), "--practice"},

@@ -114,6 +114,31 @@ TEST_CASE("a calculated value says how it was calculated, and stands between its
   CHECK(oil->trouble.empty());
 }
 
+TEST_CASE("numbers that nobody checked are marked at the step, between the limits and counted on the cover") {
+  std::string procedure(Bench::small_engine());
+  const std::string example = "\"basis\":\"invented example\"";
+  for (const char* limit : {"\"clearance\":", "\"first\":", "\"lift\":"}) {
+    const auto at = procedure.find(example, procedure.find(limit));
+    procedure.replace(at, example.size(), "\"basis\":\"maker\",\"source\":\"p. 4\"");
+  }
+  Bench bench(procedure);
+  bench.clean();
+  bench.mains();
+  bench.caps();
+  const auto content = content_of(bench);
+  const std::string mark = "numbers not checked by a second person";
+  for (const auto& group : entry_of(content, "Measure the mains", "Oil clearance").groups)
+    CHECK(has(group.limits, "(maker: p. 4; " + mark + ")") == (group.name == "min" || group.name == "max"));
+  for (const auto& group : entry_of(content, "Measure the mains", "Journal").groups) CHECK(!has(group.limits, mark));
+  const auto& stages = entry_of(content, "Fit the caps", "Cap bolts").stages;
+  CHECK(stages[0].title == "Stage 1: torque, 30 N.m (" + mark + ")");
+  CHECK(stages[1].title == "Stage 2: torque, 68 N.m");
+  for (const auto& scale : content.sections.front().scales)
+    CHECK(scale.doubt == (scale.title == "Oil clearance" ? mark : ""));
+  CHECK(content.unchecked == 3); // with the face, whose numbers come next to the empty lift
+  CHECK(content_of(Bench()).unchecked == 0);
+}
+
 TEST_CASE("tightening stands stage by stage, each with its aim") {
   Bench bench;
   bench.clean();

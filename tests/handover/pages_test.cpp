@@ -165,10 +165,15 @@ TEST_CASE("a hundred limits stand on one page, each by its name") {
   }
   content.sections[3].scales[4].trouble = "outside: concession";
   content.sections[3].scales[4].tightest = "61 at 2";
-  const std::string page = sheets(pages(content)).at(1);
+  content.sections[3].scales[5].doubt = "numbers not checked by a second person";
+  content.unchecked = 1;
+  const auto all = sheets(pages(content));
+  CHECK(has(all.front(), "1 limit in force on this engine"));
+  const std::string& page = all.at(1);
   for (int i = 100; i < 200; ++i) CHECK(count(page, "Clearance " + std::to_string(i)) == 1);
-  CHECK(has(page, "100 limits judged: 99 plainly within; 1 outside: concession."));
+  CHECK(has(page, "100 limits judged: 99 plainly within; 1 outside: concession; 1 by numbers not checked"));
   CHECK(has(page, "Clearance 134: 61 at 2"));
+  CHECK(has(page, "Clearance 135 (numbers not"));
 }
 
 TEST_CASE("every chapter and section has a bookmark that leads to its page") {
