@@ -5,7 +5,9 @@ there, and each package is accounted for. WITNESSMARK in the environment is the 
 import os
 import pathlib
 import re
+import shutil
 import subprocess
+import tempfile
 import unittest
 
 PROJECT = pathlib.Path(__file__).resolve().parent.parent
@@ -31,10 +33,15 @@ def examples(text):
     return found
 
 
-def run(command):
+def run(command, folder=PROJECT, **more):
     command = command.replace("build/release/witnessmark", os.environ["WITNESSMARK"])
-    done = subprocess.run(command, shell=True, cwd=PROJECT, capture_output=True, text=True, check=False)
+    done = subprocess.run(command, shell=True, cwd=folder, capture_output=True, text=True, check=False, **more)
     return (done.stdout + done.stderr).splitlines()
+
+
+def as_pattern(shown):
+    """A line of the guide: "..." stands for what is not worth showing, and its day for any."""
+    return ".*".join(re.escape(part) for part in shown.split("...")).replace("2026\\-11\\-26", r"\d{4}-\d\d-\d\d")
 
 
 class Documents(unittest.TestCase):
@@ -44,6 +51,33 @@ class Documents(unittest.TestCase):
         for command, printed in shown:
             with self.subTest(command=command):
                 self.assertEqual(run(command), printed)
+
+    def test_the_evening_of_the_guide_goes_as_it_is_told(self):
+        page = read("procedures/README.md")
+        evening = page.split("## One evening", 1)[1].split("\n## ", 1)[0]
+        with tempfile.TemporaryDirectory() as folder:
+            place = pathlib.Path(folder)
+            (place / "bin").mkdir()
+            shutil.copy(os.environ["WITNESSMARK"], place / "bin/witnessmark")
+            path = {"env": os.environ | {"PATH": f"{place / 'bin'}:{os.environ['PATH']}"}}
+            for name, kind in (("one-bearing.json", "json"), ("first.jsonl", "jsonl")):
+                self.assertIn(f"`{name}`", evening)
+                (place / name).write_text(re.search(rf"```{kind}\n(.*?)```", evening, re.DOTALL)[1], encoding="utf-8")
+            shown = examples(evening)
+            self.assertGreater(len(shown), 12)
+            self.assertEqual(len(shown), len(examples(page)), "every command of the guide stands in the evening")
+            for command, printed in shown:
+                with self.subTest(command=command):
+                    said = run(command, place, **path)
+                    self.assertEqual(len(said), len(printed), said)
+                    for line, expected in zip(said, printed):
+                        self.assertRegex(line, f"^{as_pattern(expected)}$")
+
+    def test_the_guide_lists_the_kinds_of_gauge_there_are(self):
+        listed = re.search(r"The kinds there are: (.*?)\.", read("procedures/README.md"))[1]
+        source = (PROJECT / "app/build/gauge.cpp").read_text(encoding="utf-8")
+        kinds = source.split("gauge_kinds() {", 1)[1].split("};", 1)[0]
+        self.assertEqual(re.findall(r"`([^`]+)`", listed), re.findall(r'"([^"]+)"', kinds))
 
     def test_the_files_they_name_are_there(self):
         for document in DOCUMENTS:

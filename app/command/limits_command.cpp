@@ -24,7 +24,16 @@ using procedure::Transcribed;
 // --- telling --------------------------------------------------------------------------------------------------------
 
 std::string between(const procedure::Bounds& bounds) {
-  if (bounds.low && bounds.high) return fmt::format("{} to {}", bounds.low->text(), bounds.high->text());
+  // The trade writes both ends to the same place: 0.020 to 0.062.
+  const auto places = [](const procedure::Exact& number) {
+    const std::string text = number.text();
+    const auto dot = text.find('.');
+    return dot == std::string::npos ? 0 : static_cast<int>(text.size() - dot - 1);
+  };
+  if (bounds.low && bounds.high) {
+    const int most = std::max(places(*bounds.low), places(*bounds.high));
+    return fmt::format("{} to {}", bounds.low->fixed(most), bounds.high->fixed(most));
+  }
   return bounds.low ? "at least " + bounds.low->text() : "at most " + bounds.high->text();
 }
 
@@ -148,7 +157,8 @@ Exit tell_slips(const std::vector<procedure::Remark>& slips, const Streams& stre
   for (const auto& slip : slips)
     streams.out << fmt::format("{} {}\n", slip.code.empty() ? "error:" : "warning: " + slip.code,
                                one_line(slip.fault.message));
-  streams.out << "not saved: look the numbers up again, or add --anyway when they are meant so\n";
+  const bool error = std::ranges::any_of(slips, [](const auto& slip) { return slip.code.empty(); });
+  streams.out << "not saved: look the numbers up again" << (error ? "\n" : ", or add --anyway when they are meant so\n");
   return Exit::answer_is_no;
 }
 

@@ -67,7 +67,7 @@ TEST_CASE("numbers are entered by one and checked by another, who is told that t
   const std::string file = emptied(folder);
   const Said entered = enter(file, "main-bore", numbers);
   CHECK(entered.exit == 0);
-  CHECK_THAT(entered.out, StartsWith("entered: main-bore: Main bearing bore, shells in; standard 51.98 to 52 mm; "
+  CHECK_THAT(entered.out, StartsWith("entered: main-bore: Main bearing bore, shells in; standard 51.98 to 52.00 mm; "
                                      "maker: Manual, page 3-12; entered by Ruth Ansell on "));
   const Said blind = call({"limits", file, "--to-check"});
   CHECK(blind.lines().size() == 2);
