@@ -14,6 +14,7 @@ import json
 import os
 import pathlib
 import re
+import shutil
 import struct
 import subprocess
 import sys
@@ -41,6 +42,9 @@ SHOPS = [
 CALCULATIONS = ["oil-clearance", "flatness"]
 LOOKS = {"large": ["--text", "200"], "inch": ["--units", "inch"]}  # drawn once more so: the sheet and the look
 
+# A procedure of the shop's own, begun from the short block.
+BEGIN_ONE = ["shift+F11", "=short block", "Insert", "=mine", "Return", "Return", "=HX2-75", "F5"]
+
 # At work: shop ("nothing": there is none), name, and what is struck after signing in; "=TEXT" is typed.
 MOMENTS = [
     ("marigold-half", "at-work", []),
@@ -49,6 +53,8 @@ MOMENTS = [
     ("marigold-half", "look", ["shift+F12"]),
     ("short-block-third", "at-work", ["F5"]),
     ("short-block-third", "sizes", ["shift+F4"]),
+    ("short-block-third", "numbers", BEGIN_ONE),
+    ("short-block-third", "numbers-slip", [*BEGIN_ONE, *"=oil clearance|Return|Return|=0.020|Return|=0.620".split("|")]),
     ("teardown-found", "strip-down", ["shift+F1"]),
     ("teardown-away", "parts", ["shift+F3"]),
     ("teardown-away", "parts-order", ["shift+F3", "F6"]),
@@ -166,6 +172,7 @@ class Gallery:
                         command += ["--shop", self.folder / "shops" / "nothing.shop"]
                     else:
                         shop, build, person = self.shop(shop_name)
+                        shutil.rmtree(pathlib.Path(shop).parent / "procedures", ignore_errors=True)  # of another picture
                         command += ["--shop", shop, "--build", build, "--screen", "sheet"]
                         sign_in = [f"={person['person']}", "Return", f"={person['passphrase']}", "Return"]
                     with running(command, display.environment()) as process:

@@ -39,16 +39,38 @@ ProcedureFile look_into(const fs::path& file) {
   return {file, reading.procedure->title, reading.procedure->model};
 }
 
-std::vector<ProcedureFile> procedures_beside() {
+namespace {
+
+std::vector<ProcedureFile> procedures_in(const fs::path& folder) {
   std::vector<ProcedureFile> out;
-  const auto folder = find_beside("procedures");
-  if (!folder) return out;
   std::error_code failed;
-  for (const auto& item : fs::directory_iterator(*folder, failed))
+  for (const auto& item : fs::directory_iterator(folder, failed))
     if (item.path().extension() == ".json" && item.path().filename() != schema) out.push_back(look_into(item.path()));
   std::ranges::sort(out, [](const auto& a, const auto& b) {
     return std::pair(a.model.empty(), a.title) < std::pair(b.model.empty(), b.title);
   });
+  return out;
+}
+
+} // namespace
+
+std::vector<ProcedureFile> procedures_beside() {
+  const auto folder = find_beside("procedures");
+  return folder ? procedures_in(*folder) : std::vector<ProcedureFile>();
+}
+
+fs::path own_procedures(const fs::path& shop_file) {
+  return fs::absolute(shop_file).parent_path() / "procedures";
+}
+
+std::vector<ProcedureFile> procedures_for(const fs::path& shop_file) {
+  std::vector<ProcedureFile> out = procedures_in(own_procedures(shop_file));
+  for (ProcedureFile& shipped : procedures_beside()) {
+    std::error_code failed;
+    const bool there =
+        std::ranges::any_of(out, [&](const auto& own) { return fs::equivalent(own.path, shipped.path, failed); });
+    if (!there) out.push_back(std::move(shipped));
+  }
   return out;
 }
 

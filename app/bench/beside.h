@@ -15,6 +15,9 @@ std::optional<std::filesystem::path> find_beside(const std::filesystem::path& re
 
 // Every procedure of that folder, in the order of their titles; those with faults last, saying so.
 std::vector<ProcedureFile> procedures_beside();
+// Before them those of the folder "procedures" beside the shop file, which are the shop's own.
+std::filesystem::path own_procedures(const std::filesystem::path& shop_file); // that folder; it may not be there
+std::vector<ProcedureFile> procedures_for(const std::filesystem::path& shop_file);
 ProcedureFile look_into(const std::filesystem::path& file);
 
 } // namespace bench

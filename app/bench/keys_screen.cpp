@@ -46,6 +46,10 @@ void keys_screen(Ui&) {
       {"Shift F9",
        "the limits as they stand for this engine: letters narrow them down, Enter goes to where one is used, Insert "
        "fills in one without numbers"},
+      {"Shift F11",
+       "the procedures there are: Enter shows the numbers of one, Insert begins a new one from it; there Enter "
+       "types numbers from the manual, Insert checks what another person typed, End says that the maker "
+       "gives none"},
       {"F1", "the engines of this shop, the newest work first: letters narrow them down, Enter opens one, Insert a new "
              "one"},
       {"F4", "the shop: F5 its people, F6 its gauges and wrenches, F8 its name and settings, Escape back"},

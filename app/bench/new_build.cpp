@@ -102,7 +102,7 @@ void ask_for_build(Ui& ui) {
   NewBuild& its = ui.builds.fresh;
   its = NewBuild();
   its.open = true;
-  its.files = procedures_beside();
+  its.files = procedures_for(ui.desk.shop_file());
   if (!its.files.empty()) its.model = its.files.front().model;
   ui.message.clear();
   ui.again = true;

@@ -80,7 +80,8 @@ void places(Ui& ui) {
       shop.gauges, [&](const auto& one) { return !may_be_used(one.second, calc::local_date(ui.desk.now())); });
   const KeyLabel keys[] = {{"to-people", "People", "F5"},
                            {"to-gauges", "Gauges and wrenches", "F6"},
-                           {"settings", "Name and settings", "F8"}};
+                           {"settings", "Name and settings", "F8"},
+                           {"to-procedures", "Procedures", "Shift F11"}}; // the key is the window's
   const float room = ImGui::GetContentRegionAvail().x - px(24);
   const KeyLabel* clicked = key_row(keys, room, fit_of(keys, room));
   gap(0.3f);
@@ -91,6 +92,10 @@ void places(Ui& ui) {
   if (ui.sent) return;
   if (pressed(f5) || clicked == &keys[0]) return go(ui, "people");
   if (pressed(f6) || clicked == &keys[1]) return go(ui, "gauges");
+  if (clicked == &keys[3]) {
+    go(ui, "procedure");
+    return procedures_entered(ui);
+  }
   if ((pressed(f8) || clicked == &keys[2]) && ui.desk.signed_in()) return ask_settings(ui);
 }
 

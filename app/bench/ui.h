@@ -6,6 +6,7 @@
 #include "bench/keys.h"
 #include "bench/look.h"
 #include "bench/overview.h"
+#include "bench/procedures_state.h"
 #include "bench/shop_state.h"
 #include "bench/widgets.h"
 #include "bench/work_out.h"
@@ -203,6 +204,7 @@ struct Ui {
   SettingsState settings;
   LimitsState limits;
   OnBench on_bench;
+  ProceduresState procedures;
   std::string finding;            // chosen on their screen, by its id
   bool returned = false;          // from working something out, to what one was typing
   std::size_t row = 0;            // chosen line of a list
@@ -234,6 +236,8 @@ void people_screen(Ui& ui);
 void gauges_screen(Ui& ui); // gauges and wrenches
 void limits_screen(Ui& ui); // every limit as it stands for this engine
 void limits_entered(Ui& ui, bool from_sheet);
+void procedures_screen(Ui& ui); // those there are, and the numbers of one to fill in
+void procedures_entered(Ui& ui);
 void keys_screen(Ui& ui);
 void look_screen(Ui& ui); // theme, size of the text, units
 void sign_in(Ui& ui);     // in place of what needs a person

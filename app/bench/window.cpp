@@ -60,7 +60,8 @@ void go(Ui& ui, const std::string& screen) {
     ui.work.back_row = ui.row;
   }
   const auto own_message = [](const std::string& one) {
-    return one == "findings" || one == "strip-down" || one == "parts" || one == "sizes" || one == "limits";
+    return one == "findings" || one == "strip-down" || one == "parts" || one == "sizes" || one == "limits" ||
+           one == "procedure";
   };
   const bool from_sheet = ui.screen == "sheet";
   if (screen != ui.screen && (own_message(screen) || own_message(ui.screen))) ui.message.clear();
@@ -75,6 +76,7 @@ void go(Ui& ui, const std::string& screen) {
   ui.sizes.scroll = true;
   ui.gauges.focus = ui.limits.focus = true;
   if (screen == "builds") builds_entered(ui);
+  if (screen == "procedure") procedures_entered(ui);
   if (screen == "limits") limits_entered(ui, from_sheet);
   ui.again = true;
 }
@@ -86,6 +88,7 @@ struct Place {
   int code;
   bool needs_build = false;
   bool shift = false; // its key is struck with Shift held
+  bool button = true; // on the top line; else on the screen of the shop
 };
 constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},
                             {"sheet", "Sheet", "F2", key::f1 + 1, true},
@@ -98,6 +101,7 @@ constexpr Place places[] = {{"builds", "Builds", "F1", key::f1},
                             {"parts", "Parts", "Shift F3", key::f1 + 2, true, true},
                             {"sizes", "Sizes", "Shift F4", key::f1 + 3, true, true},
                             {"limits", "Limits", "Shift F9", key::f9, true, true},
+                            {"procedure", "Procedures", "Shift F11", key::f1 + 10, false, true, false},
                             {"look", "Look", "Shift F12", key::f12, false, true}};
 constexpr const char* lock = "lock";
 
@@ -135,7 +139,7 @@ Ways ways(const Ui& ui, float room) {
   std::vector<KeyLabel> engine;
   for (const Place& place : places) {
     if (place.needs_build && !ui.desk.build()) continue;
-    (place.shift ? engine : shop).push_back({place.screen, place.label, place.key});
+    if (place.button) (place.shift ? engine : shop).push_back({place.screen, place.label, place.key});
     if (place.shift ? pressed_with_shift(place.code) : pressed(place.code)) out.asked = place.screen;
   }
   if (person) shop.push_back({lock, "Lock", "F11"});
@@ -241,6 +245,8 @@ void screen(Ui& ui) {
     gauges_screen(ui);
   else if (ui.screen == "shop")
     shop_screen(ui);
+  else if (ui.screen == "procedure")
+    procedures_screen(ui);
   else if (ui.screen == "look")
     look_screen(ui);
   else if (ui.screen == "keys")

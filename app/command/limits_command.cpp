@@ -23,42 +23,6 @@ using procedure::Transcribed;
 
 // --- telling --------------------------------------------------------------------------------------------------------
 
-std::string between(const procedure::Bounds& bounds) {
-  // The trade writes both ends to the same place: 0.020 to 0.062.
-  const auto places = [](const procedure::Exact& number) {
-    const std::string text = number.text();
-    const auto dot = text.find('.');
-    return dot == std::string::npos ? 0 : static_cast<int>(text.size() - dot - 1);
-  };
-  if (bounds.low && bounds.high) {
-    const int most = std::max(places(*bounds.low), places(*bounds.high));
-    return fmt::format("{} to {}", bounds.low->fixed(most), bounds.high->fixed(most));
-  }
-  return bounds.low ? "at least " + bounds.low->text() : "at most " + bounds.high->text();
-}
-
-std::string numbers_of(const Limit& limit, const LimitValues& values) {
-  std::string out;
-  const auto add = [&](std::string_view what, const std::string& number) {
-    out += fmt::format("; {} {} {}", what, number, limit.unit->name);
-  };
-  if (values.standard) add("standard", between(*values.standard));
-  if (values.service) add("service", between(*values.service));
-  if (values.target) add("target", values.target->text());
-  return out.empty() ? fmt::format("; {}", limit.unit->name) : out;
-}
-
-std::string hands_of(const LimitValues& values) {
-  std::string out;
-  if (values.entered) out += fmt::format("; entered by {} on {}", values.entered->by, values.entered->on);
-  if (values.checked) {
-    const bool same = values.entered && values.entered->by == values.checked->hand.by;
-    out += fmt::format("; read again by {} on {}{}", values.checked->hand.by, values.checked->hand.on,
-                       same ? ", who entered them" : "");
-  }
-  return out;
-}
-
 std::string id_of(const NumberSet& set) {
   return set.line == 0 ? set.limit : fmt::format("{} --line {}", set.limit, set.line);
 }
@@ -69,9 +33,8 @@ std::string line_of(const procedure::Procedure& procedure, const NumberSet& set,
   const LimitValues& values = *procedure::values_of(procedure, set);
   std::string out = fmt::format("{}: {}: {}", procedure::name_of(procedure::transcribed(limit, values)), id_of(set),
                                 procedure::title_of(procedure, set));
-  out += blind ? "" : numbers_of(limit, values);
-  out += fmt::format("; {}{}{}", procedure::name_of(limit.basis), limit.source.empty() ? "" : ": ", limit.source);
-  out += hands_of(values);
+  out += "; " + (blind ? std::string() : procedure::numbers_text(limit, values) + "; ") + procedure::origin_text(limit);
+  if (const auto hands = procedure::hands_text(values); !hands.empty()) out += "; " + hands;
   if (!blind)
     for (const auto& one : procedure::differences(limit, values)) out += "; " + one;
   return out;
@@ -158,7 +121,8 @@ Exit tell_slips(const std::vector<procedure::Remark>& slips, const Streams& stre
     streams.out << fmt::format("{} {}\n", slip.code.empty() ? "error:" : "warning: " + slip.code,
                                one_line(slip.fault.message));
   const bool error = std::ranges::any_of(slips, [](const auto& slip) { return slip.code.empty(); });
-  streams.out << "not saved: look the numbers up again" << (error ? "\n" : ", or add --anyway when they are meant so\n");
+  streams.out << "not saved: look the numbers up again"
+              << (error ? "\n" : ", or add --anyway when they are meant so\n");
   return Exit::answer_is_no;
 }
 

@@ -14,9 +14,9 @@ namespace desktop {
 
 namespace {
 
-constexpr std::array<std::string_view, 14> screens = {"builds", "sheet",  "strip-down", "findings", "parts",
+constexpr std::array<std::string_view, 15> screens = {"builds", "sheet",  "strip-down", "findings", "parts",
                                                       "sizes",  "limits", "log",        "shop",     "people",
-                                                      "gauges", "work",   "keys",       "look"};
+                                                      "gauges", "work",   "keys",       "look",     "procedure"};
 constexpr int largest_side = 16'384; // pixels: what OpenGL 3.3 draws into everywhere
 
 Error bad(const std::string& what) {

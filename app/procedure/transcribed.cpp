@@ -28,6 +28,20 @@ std::string written(const std::optional<Exact>& number) {
   return number ? number->text() : "none";
 }
 
+// The trade writes both ends to the same place: 0.020 to 0.062.
+std::string between(const Bounds& bounds) {
+  const auto places = [](const Exact& number) {
+    const std::string text = number.text();
+    const auto dot = text.find('.');
+    return dot == std::string::npos ? 0 : static_cast<int>(text.size() - dot - 1);
+  };
+  if (bounds.low && bounds.high) {
+    const int most = std::max(places(*bounds.low), places(*bounds.high));
+    return fmt::format("{} to {}", bounds.low->fixed(most), bounds.high->fixed(most));
+  }
+  return bounds.low ? "at least " + bounds.low->text() : "at most " + bounds.high->text();
+}
+
 bool has_numbers(const Checked& checked) {
   return checked.standard || checked.service || checked.target;
 }
@@ -82,6 +96,30 @@ bool unchecked(const Limit& limit, const LimitValues& values) {
 std::string_view doubt_of(const Limit& limit, const LimitValues& values) {
   if (!unchecked(limit, values)) return "";
   return values.checked ? "numbers entered and checked differ" : "numbers not checked by a second person";
+}
+
+std::string numbers_text(const Limit& limit, const LimitValues& values) {
+  std::string out;
+  const auto add = [&](std::string_view what, const std::string& number) {
+    out += fmt::format("{}{} {} {}", out.empty() ? "" : "; ", what, number, limit.unit->name);
+  };
+  if (values.standard) add("standard", between(*values.standard));
+  if (values.service) add("service", between(*values.service));
+  if (values.target) add("target", values.target->text());
+  return out.empty() ? std::string(limit.unit->name) : out;
+}
+
+std::string origin_text(const Limit& limit) {
+  return fmt::format("{}{}{}", name_of(limit.basis), limit.source.empty() ? "" : ": ", limit.source);
+}
+
+std::string hands_text(const LimitValues& values) {
+  std::string out;
+  if (values.entered) out = fmt::format("entered by {} on {}", values.entered->by, values.entered->on);
+  if (!values.checked) return out;
+  const bool same = values.entered && values.entered->by == values.checked->hand.by;
+  return fmt::format("{}{}read again by {} on {}{}", out, out.empty() ? "" : "; ", values.checked->hand.by,
+                     values.checked->hand.on, same ? ", who entered them" : "");
 }
 
 std::vector<NumberSet> number_sets(const Procedure& procedure) {

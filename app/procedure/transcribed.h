@@ -26,6 +26,12 @@ bool unchecked(const Limit& limit, const LimitValues& values);
 // "numbers not checked by a second person", "numbers entered and checked differ", or "".
 std::string_view doubt_of(const Limit& limit, const LimitValues& values);
 
+// As one line tells them: "standard 0.020 to 0.062 mm; service at most 0.1 mm", the unit alone where there are none;
+// "maker: Workshop manual, page 3-12"; "entered by Ruth Ansell on 2026-11-26; read again by Tom Bell on 2026-11-27".
+std::string numbers_text(const Limit& limit, const LimitValues& values);
+std::string origin_text(const Limit& limit);
+std::string hands_text(const LimitValues& values);
+
 // One set of numbers that somebody has to copy: a limit's own, or those of one line of its "when".
 struct NumberSet {
   std::string limit;

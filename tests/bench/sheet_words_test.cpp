@@ -76,8 +76,7 @@ TEST_CASE("numbers that no second person checked are marked behind the limit") {
   std::string maker = engine;
   const std::string deep = R"("standard":{"low":11.5},"basis":"invented example")";
   maker.replace(maker.find(deep), deep.size(), R"("standard":{"low":11.5},"basis":"maker","source":"p. 4")");
-  const Bench bench(maker);
-  CHECK(bench.limit("depth", "depth") == "at least 11.5 mm, standard, numbers not checked by a second person");
+  CHECK(Bench(maker).limit("depth", "depth") == "at least 11.5 mm, standard, numbers not checked by a second person");
   CHECK(Bench().limit("depth", "depth") == "at least 11.5 mm, standard");
 }
 
