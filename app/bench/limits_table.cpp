@@ -134,7 +134,8 @@ void numbers(const build::Build& build, const procedure::Limit& limit, LimitLine
              const std::vector<EntryAt>& judged) {
   const auto now = build::effective(build, limit.id);
   if (!now.values) {
-    line.values = now.unset ? "depends on what is not picked yet" : "no numbers yet";
+    const bool none = limit.basis == procedure::Basis::none && limit.values.entered;
+    line.values = now.unset ? "depends on what is not picked yet" : none ? "the maker gives none" : "no numbers yet";
     return;
   }
   const auto by = columns(build, limit.id, judged);
@@ -169,6 +170,7 @@ LimitLine line_of(const build::Build& build, const procedure::Limit& limit) {
                                                    : fmt::format("rule {}", calc::name_of(limit.rule));
   out.rule += fmt::format("; basis: {}", procedure::name_of(limit.basis));
   if (!limit.source.empty()) out.rule += ", " + limit.source;
+  if (const auto doubt = build::doubt_of(build, limit.id); !doubt.empty()) out.rule += fmt::format("; {}", doubt);
   out.outside = count.outside;
   out.stands = words_of(count);
   if (judged.empty())

@@ -150,7 +150,8 @@ TEST_CASE("an empty limit is filled in at the bench, from the manual with its pa
   const LimitLine line = limit(screen, "end-play");
   CHECK(line.values == "0.10 to 0.28 mm");
   CHECK(line.other == "service at most 0.4 mm");
-  CHECK(line.rule == "rule simple; basis: maker, Workshop manual, 3rd edition, page 41");
+  CHECK(line.rule ==
+        "rule simple; basis: maker, Workshop manual, 3rd edition, page 41; numbers not checked by a second person");
   CHECK_FALSE(screen.shows("Fill it in   [Insert]"));
 }
 
