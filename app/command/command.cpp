@@ -15,9 +15,9 @@ namespace {
 constexpr std::string_view version = "0.1";
 
 const std::vector<Command>& all_commands() {
-  static const std::vector<Command> all = {drive_command(),  lint_command(),          calc_command(),
-                                           verify_command(), backup_command(),        handover_command(),
-                                           order_command(),  new_procedure_command(), limits_command()};
+  static const std::vector<Command> all = {
+      drive_command(),    lint_command(),  calc_command(),          verify_command(), backup_command(),
+      handover_command(), order_command(), new_procedure_command(), limits_command(), speed_command()};
   return all;
 }
 

@@ -23,6 +23,7 @@ Command handover_command();
 Command order_command();
 Command new_procedure_command();
 Command limits_command();
+Command speed_command();
 
 // What --help says. For calc with a computation's name among the words behind the command: all about that one.
 Exit tell_about(const Command& command, const Streams& streams);

@@ -81,9 +81,10 @@ class Loop {
 public:
   Loop(Pane& pane, bench::Desk& desk, bench::Window& screens) : pane_(pane), desk_(desk), screens_(screens) {}
 
-  void run() {
+  // Until it is closed, or `most` frames were shown.
+  void run(std::optional<int> most) {
     pane_.show();
-    while (!pane_.closing()) {
+    while (!pane_.closing() && (!most || shown_ < *most)) {
       take_in();
       if (frames_ > 0) draw_one();
     }
@@ -114,6 +115,7 @@ private:
     pane_.put_on(screens_.look());
     pane_.draw(ready, [this] { screens_.frame(); });
     pane_.present();
+    ++shown_;
     --frames_;
     if (screens_.wants_frame()) frames_ = std::max(frames_, 1);
     if (ready && pane_.keys_wait()) frames_ = frames_after_an_event;
@@ -123,6 +125,7 @@ private:
   bench::Desk& desk_;
   bench::Window& screens_;
   int frames_ = frames_after_an_event;
+  std::int64_t shown_ = 0; // since the beginning
   double looked_ = 0;
 };
 
@@ -158,7 +161,8 @@ int open_window(const Options& options) {
   if (!options.screen.empty()) screens.show(options.screen);
   if (!options.computation.empty()) screens.work_out(options.computation);
   if (!options.picture.empty()) return take_picture(**pane, desk, screens, options.picture);
-  Loop(**pane, desk, screens).run();
+  Loop(**pane, desk, screens).run(options.frames);
+  if (options.frames) fmt::print("{} shown\n", *options.frames);
   return closed;
 }
 

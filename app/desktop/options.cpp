@@ -80,6 +80,12 @@ Result<void> take_text(std::string_view text, Options& options) {
   return bad(fmt::format("--text {} is none of {}", json::shown(text), fmt::join(bench::text_sizes, ", ")));
 }
 
+Result<void> take_frames(std::string_view text, Options& options) {
+  options.frames = number_in<int>(text);
+  if (options.frames && *options.frames > 0) return {};
+  return bad(fmt::format("--frames {} is no number from 1", json::shown(text)));
+}
+
 Result<void> take_units(std::string_view text, Options& options) {
   options.inches = text == "inch";
   if (text == "inch" || text == "mm") return {};
@@ -94,6 +100,7 @@ Result<void> take(std::string_view name, std::string_view value, Options& option
   if (name == "--theme") return take_theme(value, options);
   if (name == "--text") return take_text(value, options);
   if (name == "--units") return take_units(value, options);
+  if (name == "--frames") return take_frames(value, options);
   if (name == "--build") {
     options.build = value;
   } else if (name == "--picture") {
@@ -104,8 +111,8 @@ Result<void> take(std::string_view name, std::string_view value, Options& option
   return {};
 }
 
-constexpr std::array<std::string_view, 10> names = {"--shop", "--build", "--screen", "--calc", "--picture",
-                                                    "--size", "--scale", "--theme",  "--text", "--units"};
+constexpr std::array<std::string_view, 11> names = {"--shop",  "--build", "--screen", "--calc",  "--picture", "--size",
+                                                    "--scale", "--theme", "--text",   "--units", "--frames"};
 
 } // namespace
 
@@ -166,6 +173,7 @@ std::string help() {
   return fmt::format(
       "witnessmark bench [--shop FILE] [--build ID] [--screen NAME] [--calc NAME] [--scale S]\n"
       "                  [--size WxH] [--theme NAME] [--text N] [--units NAME] [--picture FILE.png]\n"
+      "                  [--frames N]\n"
       "\n"
       "Opens the window on a shop file; witnessmark alone does the same on the default one.\n"
       "\n"
@@ -187,6 +195,7 @@ std::string help() {
       "For scripts:\n"
       "  --picture FILE.png   draws that screen once, in a window that is not shown, and writes it there;\n"
       "                       it looks as the options say, whatever was kept\n"
+      "  --frames N           says on stdout when so many frames were shown, and closes\n"
       "\n"
       "Exit status 0 closed, or picture written; 2 could not open. A display with OpenGL 3.3 is needed (for\n"
       "the picture too); everything else that witnessmark does works without one: witnessmark --help.\n",

@@ -30,6 +30,7 @@ struct Options {
   std::string build;          // likewise
   std::string computation;    // likewise, of the screen "work"
   std::string picture;        // file to draw into instead of opening the window
+  std::optional<int> frames;  // after so many the window says so and closes
   std::optional<Size> size;   // else `usual`, grown by the scale
   std::optional<float> scale; // else the display's
   // Of the look, for this session; else as it was kept.

@@ -18,6 +18,8 @@ namespace {
 
 constexpr double points_in_a_mm = 72 / 25.4;
 
+std::vector<Written>* listed = nullptr;
+
 // How dark a tone comes out, 0 black to 1 white: far enough apart for any printer.
 double grey(drawing::Tone tone) {
   switch (tone) {
@@ -127,6 +129,32 @@ struct Paper::Pages {
     for (const auto& point : points) cairo_line_to(pen, point.x, point.y);
   }
 
+  // `x`, `y` and `height` by the pen's scale.
+  void list(double x, double y, double height, Weight weight, std::string text) const {
+    if (!listed) return;
+    double across = height;
+    double down = 0;
+    cairo_user_to_device_distance(pen, &across, &down);
+    cairo_user_to_device(pen, &x, &y);
+    listed->push_back({page, x / points_in_a_mm, y / points_in_a_mm, across / points_in_a_mm, weight, std::move(text)});
+  }
+
+  // The lines of a layout whose upper left corner is where the pen is, in points.
+  void list(PangoLayout* lines, double height, Weight weight) const {
+    if (!listed) return;
+    double x = 0;
+    double y = 0;
+    cairo_get_current_point(pen, &x, &y);
+    PangoLayoutIter* const at = pango_layout_get_iter(lines);
+    do {
+      const PangoLayoutLine* const line = pango_layout_iter_get_line_readonly(at);
+      const char* const text = pango_layout_get_text(lines) + line->start_index;
+      list(x, y + pango_layout_iter_get_baseline(at) / double{PANGO_SCALE}, height * points_in_a_mm, weight,
+           std::string(text, static_cast<std::size_t>(line->length)));
+    } while (pango_layout_iter_next_line(at) != FALSE);
+    pango_layout_iter_free(at);
+  }
+
   // In the figure's units.
   void text(const drawing::Text& its) const {
     letters(its.size, its.strong);
@@ -135,11 +163,17 @@ struct Paper::Pages {
     cairo_font_extents_t tall;
     cairo_font_extents(pen, &tall);
     tone(its.tone);
-    cairo_move_to(pen, its.from_left ? its.at.x : its.at.x - wide.x_advance / 2,
-                  its.at.y + (tall.ascent - tall.descent) / 2);
+    const double x = its.from_left ? its.at.x : its.at.x - wide.x_advance / 2;
+    const double y = its.at.y + (tall.ascent - tall.descent) / 2;
+    list(x, y, its.size, its.strong ? Weight::strong : Weight::plain, its.text);
+    cairo_move_to(pen, x, y);
     cairo_show_text(pen, its.text.c_str());
   }
 };
+
+void list_what_is_written(std::vector<Written>* list) {
+  listed = list;
+}
 
 Paper::Paper(std::unique_ptr<Pages> pages) : pages_(std::move(pages)) {}
 Paper::Paper(Paper&&) noexcept = default;
@@ -233,6 +267,7 @@ double Paper::paragraph(double x, double y, double width, std::string_view text,
     cairo_save(pages_->pen);
     cairo_move_to(pages_->pen, x, y);
     cairo_scale(pages_->pen, 1 / points_in_a_mm, 1 / points_in_a_mm);
+    pages_->list(layout, height, weight);
     pango_cairo_show_layout(pages_->pen, layout);
     cairo_restore(pages_->pen);
   }
@@ -275,6 +310,7 @@ void Paper::text(double x, double y, std::string_view line, double height, Weigh
   cairo_font_extents_t tall;
   cairo_font_extents(pages_->pen, &tall);
   pages_->tone(drawing::Tone::ink);
+  pages_->list(x, y + tall.ascent, height, weight, std::string(line));
   cairo_move_to(pages_->pen, x, y + tall.ascent);
   cairo_show_text(pages_->pen, std::string(line).c_str());
 }

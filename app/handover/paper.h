@@ -29,6 +29,17 @@ struct About {
   std::string written_at;
 };
 
+// A line of letters as it was written: where its baseline begins, and the size of the letters.
+struct Written {
+  int page = 1;
+  double x = 0, y = 0, height = 0;
+  Weight weight = Weight::plain;
+  std::string text;
+};
+
+// While there is a list, every paper that is not for measuring adds to it what it writes. For measuring; null ends it.
+void list_what_is_written(std::vector<Written>* list);
+
 class Paper {
 public:
   // Replaces a file that is there; the first page is open. Code "not-written".
