@@ -162,7 +162,7 @@ json::Value to_json(const Event& event, bool with_signature) {
   return value;
 }
 
-Result<Event> event_from_json(const json::Value& value) {
+Result<Event> event_from_json(json::Value value) {
   if (!value.is(json::Kind::object)) return bad(fmt::format("it is {}, not an object", name_of(value.kind())));
   Taking from(value);
   Event event;
@@ -177,12 +177,13 @@ Result<Event> event_from_json(const json::Value& value) {
   event.certificate = from.text("cert");
   if (!event.certificate.empty()) from.hash("cert");
   event.kind = from.filled("kind");
-  event.body = from.any("body", json::Kind::object);
+  const json::Value& body = from.any("body", json::Kind::object);
   const bool is_signed = value.find("meaning") || value.find("sig");
   if (is_signed) take_signature(from, event);
   refuse_unknown(from, value, is_signed);
-  if (auto checked = check_canonical(event.body); !checked) from.fault(checked.error());
+  if (auto checked = check_canonical(body); !checked) from.fault(checked.error());
   if (from.first_fault()) return *from.first_fault();
+  event.body = std::move(*value.find("body"));
   return event;
 }
 

@@ -51,6 +51,6 @@ struct Event {
 json::Value to_json(const Event& event, bool with_signature = true);
 
 // Strict: every member there, of its kind, none unknown; `hash` is left empty. Code "bad-event".
-Result<Event> event_from_json(const json::Value& value);
+Result<Event> event_from_json(json::Value value);
 
 } // namespace build

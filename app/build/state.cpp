@@ -77,7 +77,9 @@ std::vector<const Try*> Cell::counted() const {
 }
 
 StepState& Build::change(std::size_t index) {
-  auto& step = steps_[index];
+  auto& row = rows_[index / row_of];
+  if (row.use_count() > 1) row = std::make_shared<Row>(*row);
+  auto& step = (*row)[index % row_of];
   if (step.use_count() > 1) step = std::make_shared<StepState>(*step);
   return *step;
 }
@@ -96,7 +98,7 @@ const procedure::Limit* Build::limit(std::string_view limit_id) const {
 
 void Build::start(std::shared_ptr<const Plan> its_plan) {
   plan = std::move(its_plan);
-  steps_.clear();
+  rows_.clear();
   for (std::size_t s = 0; s < plan->size(); ++s) {
     auto state = std::make_shared<StepState>();
     for (const auto& entry : plan->step(s).entries) {
@@ -111,7 +113,8 @@ void Build::start(std::shared_ptr<const Plan> its_plan) {
       }
       state->entries.push_back(std::move(it));
     }
-    steps_.push_back(std::move(state));
+    if (s % row_of == 0) rows_.push_back(std::make_shared<Row>());
+    rows_.back()->push_back(std::move(state));
   }
 }
 

@@ -1,5 +1,5 @@
-// One build: an engine being put together to one procedure, folded from its chain of events. A copy costs one pointer a
-// step: steps are shared until changed.
+// One build: an engine being put together to one procedure, folded from its chain of events. A copy costs one pointer
+// for every 32 steps: steps, and such rows of them, are shared until changed.
 #pragma once
 
 #include "build/event.h"
@@ -251,9 +251,9 @@ public:
   // Handed back "not released", a build may still be worked on and released later.
   bool released() const { return !outcome.empty() && outcome != not_released; }
   static constexpr std::string_view not_released = "not released";
-  const StepState& step(std::size_t index) const { return *steps_[index]; }
-  StepState& change(std::size_t index); // copies the step when it is shared
-  const EntryState& entry(EntryAt at) const { return steps_[at.step]->entries[at.entry]; }
+  const StepState& step(std::size_t index) const { return *(*rows_[index / row_of])[index % row_of]; }
+  StepState& change(std::size_t index); // copies the step, and its row, when they are shared
+  const EntryState& entry(EntryAt at) const { return step(at.step).entries[at.entry]; }
   EntryState& change(EntryAt at) { return change(at.step).entries[at.entry]; }
 
   // What holds for an option: picked, else given; "" when neither.
@@ -263,7 +263,9 @@ public:
   void start(std::shared_ptr<const Plan> its_plan);
 
 private:
-  std::vector<std::shared_ptr<StepState>> steps_;
+  static constexpr std::size_t row_of = 32;
+  using Row = std::vector<std::shared_ptr<StepState>>;
+  std::vector<std::shared_ptr<Row>> rows_;
 };
 
 } // namespace build

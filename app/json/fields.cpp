@@ -30,13 +30,6 @@ std::size_t distance(std::string_view from, std::string_view to) {
   return last.back();
 }
 
-bool is_hidden(char32_t code) {
-  const auto within = [&](char32_t low, char32_t high) { return code >= low && code <= high; };
-  return code < 0x20 || within(0x7f, 0x9f)          // control characters
-         || code == 0x61c || within(0x200e, 0x200f) // marks of direction
-         || within(0x2028, 0x202e) /* line and paragraph separator, embeddings, overrides */ || within(0x2066, 0x2069);
-}
-
 } // namespace
 
 Fields::Fields(const Value& object, std::string pointer, std::string what, std::vector<Fault>& faults)

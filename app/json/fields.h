@@ -46,8 +46,7 @@ private:
   std::set<std::string, std::less<>> known_;
 };
 
-// Control characters (line ends and tabs too), line and paragraph separators, bidirectional formatting characters
-// (Unicode property Bidi_Control) and bytes that are not UTF-8: refused in any text that comes from a stranger.
+// Hidden ones and bytes that are not UTF-8: refused in any text that comes from a stranger.
 bool has_hidden_characters(std::string_view utf8);
 
 } // namespace json

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <unordered_map>
 
 namespace json {
@@ -41,13 +42,14 @@ public:
     tokens_.advance();
     Frame& frame = open_.back();
     const Place place = places_.at(tokens_.start());
-    frame.container->members_.push_back(Member{name, Value(), place});
-    const auto [first, is_new] = frame.seen.try_emplace(std::move(name), place);
-    if (!is_new) {
+    const auto first = frame.given(name, place);
+    auto& members = frame.container->members_;
+    members.push_back(Member{std::move(name), Value(), place});
+    if (first) {
       document_.faults.push_back(
           {place, pointer(open_.size()),
-           fmt::format("the field {} is already given on line {}, column {}; keep one of the two", shown(first->first),
-                       first->second.line, first->second.column)});
+           fmt::format("the field {} is already given on line {}, column {}; keep one of the two",
+                       shown(members.back().key), first->line, first->column)});
     }
     expected_ = Expected::colon;
     return true;
@@ -60,8 +62,22 @@ public:
 
 private:
   struct Frame {
+    // Where the key about to be added was given first, if it was.
+    std::optional<Place> given(const std::string& name, const Place& place) {
+      const auto& members = container->members_;
+      if (members.size() < few) {
+        const auto found = std::ranges::find(members, name, &Member::key);
+        return found == members.end() ? std::nullopt : std::optional(found->place);
+      }
+      if (places.empty())
+        for (const Member& member : members) places.try_emplace(member.key, member.place);
+      const auto [found, is_new] = places.try_emplace(name, place);
+      return is_new ? std::nullopt : std::optional(found->second);
+    }
+
+    static constexpr std::size_t few = 24; // keys that are quicker looked through than looked up
     Value* container;
-    std::unordered_map<std::string, Place> seen; // keys of an object
+    std::unordered_map<std::string, Place> places = {}; // of the keys, once they are more than few
   };
 
   bool add_number() {
@@ -69,18 +85,18 @@ private:
     return place_value(Value::number(std::string(tokens_.token())));
   }
 
-  bool add(Value value) {
+  bool add(Value&& value) {
     tokens_.advance();
     return place_value(std::move(value));
   }
 
-  bool place_value(Value value) {
+  bool place_value(Value&& value) {
     put(std::move(value));
     expect_more();
     return true;
   }
 
-  Value& put(Value value) {
+  Value& put(Value&& value) {
     value.place_ = places_.at(tokens_.start());
     if (open_.empty()) return document_.root = std::move(value);
     Value& container = *open_.back().container;
@@ -88,7 +104,7 @@ private:
     return container.members_.back().value = std::move(value);
   }
 
-  bool open(Value container) {
+  bool open(Value&& container) {
     tokens_.advance();
     expected_ = container.is(Kind::array) ? Expected::value_or_end : Expected::key_or_end;
     Value& put_down = put(std::move(container));
@@ -97,7 +113,7 @@ private:
                                   fmt::format("lists and objects may be nested {} deep at most", deepest_nesting)});
       return false;
     }
-    open_.push_back({&put_down, {}});
+    open_.push_back({&put_down});
     return true;
   }
 

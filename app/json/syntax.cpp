@@ -210,7 +210,8 @@ Place Places::at(std::size_t offset) {
 }
 
 void Tokens::advance() {
-  start_ = skip(text_, end_, " \t\n\r,:");
+  const auto between = [](char c) { return c == ',' || c == ':' || c == ' ' || c == '\n' || c == '\t' || c == '\r'; };
+  for (start_ = end_; start_ < text_.size() && between(text_[start_]);) ++start_;
   end_ = start_ + token_length(text_.substr(start_));
 }
 

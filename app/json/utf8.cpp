@@ -1,7 +1,5 @@
 #include "json/utf8.h"
 
-#include "json/fields.h"
-
 #include <fmt/format.h>
 
 #include <array>
@@ -11,9 +9,8 @@ namespace json {
 
 namespace {
 
-// The length a lead byte announces, 0 when no character starts with it.
+// The length that a lead byte beyond ASCII announces, 0 when no character starts with it.
 std::size_t announced_length(unsigned char lead) {
-  if (lead < 0x80) return 1;
   if (lead >= 0xc2 && lead < 0xe0) return 2;
   if (lead >= 0xe0 && lead < 0xf0) return 3;
   if (lead >= 0xf0 && lead < 0xf5) return 4;
@@ -22,12 +19,21 @@ std::size_t announced_length(unsigned char lead) {
 
 } // namespace
 
+bool is_hidden(char32_t code) {
+  const auto within = [&](char32_t low, char32_t high) { return code >= low && code <= high; };
+  if (within(0x20, 0x7e)) return false;
+  return code < 0x20 || within(0x7f, 0x9f)          // control characters
+         || code == 0x61c || within(0x200e, 0x200f) // marks of direction
+         || within(0x2028, 0x202e) /* line and paragraph separator, embeddings, overrides */ || within(0x2066, 0x2069);
+}
+
 std::optional<Character> first_character(std::string_view text) {
   if (text.empty()) return std::nullopt;
   const auto lead = static_cast<unsigned char>(text[0]);
+  if (lead < 0x80) return Character{lead, 1};
   const std::size_t bytes = announced_length(lead);
   if (bytes == 0 || bytes > text.size()) return std::nullopt;
-  constexpr std::array<unsigned char, 5> lead_bits = {0, 0x7f, 0x1f, 0x0f, 0x07};
+  constexpr std::array<unsigned char, 5> lead_bits = {0, 0, 0x1f, 0x0f, 0x07};
   auto code = static_cast<char32_t>(lead & lead_bits[bytes]);
   for (std::size_t i = 1; i < bytes; ++i) {
     const auto byte = static_cast<unsigned char>(text[i]);
@@ -61,7 +67,7 @@ std::string shown(std::string_view text, std::size_t longest) {
     const std::string_view piece = text.substr(0, bytes);
     if (!character) {
       out += fmt::format("\\x{:02x}", static_cast<unsigned char>(text[0]));
-    } else if (has_hidden_characters(piece)) {
+    } else if (is_hidden(character->code)) {
       out += fmt::format("\\u{:04x}", static_cast<std::uint32_t>(character->code));
     } else {
       out += piece;

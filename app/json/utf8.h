@@ -17,6 +17,10 @@ struct Character {
 std::optional<Character> first_character(std::string_view text); // nullopt: empty, or not valid at its start
 bool is_utf8(std::string_view text);
 
+// Control characters (line ends and tabs too), line and paragraph separators, bidirectional formatting characters
+// (Unicode property Bidi_Control).
+bool is_hidden(char32_t code);
+
 // A stranger's text for a message of one line: in double quotes, hidden characters and bytes that are not UTF-8 written
 // as escapes, cut after `longest` characters.
 std::string shown(std::string_view text, std::size_t longest = 60);

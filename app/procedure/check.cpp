@@ -54,20 +54,32 @@ std::vector<std::pair<const Value*, std::string>> way_to(const Value& document, 
   return way;
 }
 
-void each_accepted(const Value& value, const std::string& pointer,
-                   const std::function<void(std::string_view code, const std::string& pointer)>& look) {
+// Codes and pointers of all warnings that are accepted with a reason. Pointers are put together on the way back up, as
+// they are seldom wanted.
+using AllAccepted = std::vector<std::pair<std::string, std::string>>;
+
+void find_accepted(const Value& value, AllAccepted& found);
+
+void find_accepted_in(const Value& value, const auto& token, AllAccepted& found) {
+  const std::size_t before = found.size();
+  find_accepted(value, found);
+  for (std::size_t i = before; i < found.size(); ++i) found[i].second = fmt::format("/{}{}", token(), found[i].second);
+}
+
+void find_accepted(const Value& value, AllAccepted& found) {
   if (value.is(Kind::array))
     for (std::size_t i = 0; i < value.items().size(); ++i)
-      each_accepted(value.items()[i], fmt::format("{}/{}", pointer, i), look);
+      find_accepted_in(
+          value.items()[i], [i] { return i; }, found);
   if (!value.is(Kind::object)) return;
   for (const auto& member : value.members()) {
-    const std::string its = fmt::format("{}/{}", pointer, json::pointer_token(member.key));
     if (member.key == "accepted" && member.value.is(Kind::object)) {
       for (const auto& one : member.value.members())
         if (one.value.is(Kind::text) && !one.value.as_text().empty() && !explain(one.key).empty())
-          look(one.key, fmt::format("{}/{}", its, one.key));
+          found.emplace_back(one.key, fmt::format("/accepted/{}", one.key));
     } else {
-      each_accepted(member.value, its, look);
+      find_accepted_in(
+          member.value, [&] { return json::pointer_token(member.key); }, found);
     }
   }
 }
@@ -125,18 +137,26 @@ std::string Notes::written(const std::string& pointer) const {
 }
 
 void Notes::needless() {
-  std::vector<std::pair<std::string, std::string>> all;
-  each_accepted(document_, "", [&](std::string_view code, const std::string& pointer) {
-    if (!used_.contains(pointer)) all.emplace_back(pointer, code);
-  });
-  for (const auto& [pointer, code] : all)
+  AllAccepted all;
+  find_accepted(document_, all);
+  std::erase_if(all, [&](const auto& one) { return used_.contains(one.second); });
+  for (const auto& [code, pointer] : all)
     warning("W31", pointer, fmt::format("{} is accepted, but there is no such warning here any more", code));
 }
 
 Index::Index(const Procedure& procedure) : procedure_(procedure) {
-  for (const Section& section : procedure.sections)
-    for (const Step& step : section.steps)
-      for (const Entry& entry : step.entries) entries_.emplace(entry_key(step.id, entry.id), &entry);
+  for (std::size_t i = 0; i < procedure.sections.size(); ++i) {
+    const Section& section = procedure.sections[i];
+    for (std::size_t s = 0; s < section.steps.size(); ++s)
+      steps_.push_back({section, section.steps[s], fmt::format("/sections/{}/steps/{}", i, s)});
+  }
+  for (const StepView& at : steps_)
+    for (std::size_t e = 0; e < at.step.entries.size(); ++e) {
+      const Entry& entry = at.step.entries[e];
+      entries_.emplace(entry_key(at.step.id, entry.id), &entry);
+      views_.push_back({at.step, entry, fmt::format("{}/entries/{}", at.pointer, e),
+                        fmt::format("step {}, entry {}", shown(at.step.id), shown(entry.id))});
+    }
 }
 
 const Entry* Index::entry(std::string_view step, std::string_view entry) const {
@@ -145,21 +165,11 @@ const Entry* Index::entry(std::string_view step, std::string_view entry) const {
 }
 
 void Index::each_step(const std::function<void(const Section&, const Step&, const std::string& pointer)>& look) const {
-  for (std::size_t i = 0; i < procedure_.sections.size(); ++i) {
-    const Section& section = procedure_.sections[i];
-    for (std::size_t s = 0; s < section.steps.size(); ++s)
-      look(section, section.steps[s], fmt::format("/sections/{}/steps/{}", i, s));
-  }
+  for (const StepView& at : steps_) look(at.section, at.step, at.pointer);
 }
 
 void Index::each_entry(const std::function<void(const EntryView&)>& look) const {
-  each_step([&](const Section&, const Step& step, const std::string& pointer) {
-    for (std::size_t e = 0; e < step.entries.size(); ++e) {
-      const Entry& entry = step.entries[e];
-      look({step, entry, fmt::format("{}/entries/{}", pointer, e),
-            fmt::format("step {}, entry {}", shown(step.id), shown(entry.id))});
-    }
-  });
+  for (const EntryView& at : views_) look(at);
 }
 
 std::string pointer_of_limit(const Limit& limit) {

@@ -55,7 +55,14 @@ public:
   void each_entry(const std::function<void(const EntryView&)>& look) const;
 
 private:
+  struct StepView {
+    const Section& section;
+    const Step& step;
+    std::string pointer;
+  };
   const Procedure& procedure_;
+  std::vector<StepView> steps_;
+  std::vector<EntryView> views_;
   std::unordered_map<std::string, const Entry*> entries_; // "step/entry"
 };
 

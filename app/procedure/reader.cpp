@@ -18,20 +18,21 @@ namespace {
 // else. Pointers are put together on the way back up, as they are seldom wanted.
 void refuse_hidden(const Value& value, Faults& faults) {
   constexpr auto message = "the text holds a control character or a mark that changes the direction of reading";
-  const auto look_inside = [&](const Value& inner, const std::string& token) {
+  const auto look_inside = [&](const Value& inner, const auto& token) {
     const std::size_t before = faults.size();
     refuse_hidden(inner, faults);
     for (std::size_t i = before; i < faults.size(); ++i)
-      faults[i].pointer = fmt::format("/{}{}", token, faults[i].pointer);
+      faults[i].pointer = fmt::format("/{}{}", token(), faults[i].pointer);
   };
   if (value.is(Kind::text) && json::has_hidden_characters(value.as_text())) {
     faults.push_back({value.place(), "", message});
   } else if (value.is(Kind::array)) {
-    for (std::size_t i = 0; i < value.items().size(); ++i) look_inside(value.items()[i], std::to_string(i));
+    for (std::size_t i = 0; i < value.items().size(); ++i)
+      look_inside(value.items()[i], [i] { return std::to_string(i); });
   } else if (value.is(Kind::object)) {
     for (const json::Member& member : value.members()) {
       if (json::has_hidden_characters(member.key)) faults.push_back({member.place, "", message});
-      look_inside(member.value, json::pointer_token(member.key));
+      look_inside(member.value, [&] { return json::pointer_token(member.key); });
     }
   }
 }

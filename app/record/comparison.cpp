@@ -140,9 +140,9 @@ Result<Difference> compare(const Connection& db) {
 } // namespace
 
 Result<build::Event> event_of(std::string_view text) {
-  const auto value = json::read_one(text);
+  auto value = json::read_one(text);
   if (!value) return value.error();
-  return build::event_from_json(*value);
+  return build::event_from_json(std::move(*value));
 }
 
 Result<std::optional<std::string>> difference_in(const Connection& db) {

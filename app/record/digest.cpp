@@ -48,8 +48,9 @@ std::optional<std::string> loosely_from_base64(std::string_view text) {
 } // namespace
 
 std::string sha256_hex(std::string_view bytes) {
+  static const EVP_MD* const sha256 = EVP_MD_fetch(nullptr, "SHA256", nullptr); // else looked up anew each time
   std::array<unsigned char, 32> digest{};
-  if (EVP_Digest(bytes.data(), bytes.size(), digest.data(), nullptr, EVP_sha256(), nullptr) != 1)
+  if (EVP_Digest(bytes.data(), bytes.size(), digest.data(), nullptr, sha256, nullptr) != 1)
     throw std::runtime_error("SHA-256 is not to be had from the cryptographic library");
   return hex({reinterpret_cast<const char*>(digest.data()), digest.size()});
 }
