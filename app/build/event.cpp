@@ -142,7 +142,7 @@ std::string chain_of_build(std::string_view build_id) {
   return fmt::format("build:{}", build_id);
 }
 
-json::Value to_json(const Event& event, bool with_signature) {
+json::Value all_but_the_body(const Event& event, bool with_signature) {
   using json::Value;
   Value value = Value::object({{"v", Value::integer(event.format)},
                                {"rules", Value::integer(event.rules)},
@@ -154,11 +154,16 @@ json::Value to_json(const Event& event, bool with_signature) {
                                {"person", Value::text(event.person)},
                                {"name", Value::text(event.name)},
                                {"cert", Value::text(event.certificate)},
-                               {"kind", Value::text(event.kind)},
-                               {"body", event.body}});
+                               {"kind", Value::text(event.kind)}});
   if (event.meaning.empty()) return value;
   value.set("meaning", Value::text(event.meaning));
   if (with_signature) value.set("sig", Value::text(event.signature));
+  return value;
+}
+
+json::Value to_json(const Event& event, bool with_signature) {
+  json::Value value = all_but_the_body(event, with_signature);
+  value.set("body", event.body);
   return value;
 }
 

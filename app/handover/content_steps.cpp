@@ -244,14 +244,14 @@ std::string name_of_scale(const Build& build, EntryAt at, const OneValue& value)
   constexpr std::size_t two_lines = 68;
   const auto& limit = *value.by.limit;
   const auto& procedure = build.plan->procedure();
-  const auto* section = procedure.section_of(build.plan->step(at.step).id);
+  const auto& section = *procedure.section_of(build.plan->step(at.step).id);
+  const std::size_t begin = *build.plan->find_step(section.steps.front().id); // its steps follow one another
   const std::string& title = build.plan->entry(at).title;
   bool others = false;
   bool same = limit.title.empty();
   for (const EntryAt user : build.plan->entries_of_limit(limit.id)) {
-    if (user == at || !judged_by(build.plan->entry(user), limit.id) || build::entry_on(build, user) == build::Holds::no)
-      continue;
-    if (procedure.section_of(build.plan->step(user.step).id) != section) continue;
+    if (user == at || user.step < begin || user.step >= begin + section.steps.size()) continue;
+    if (!judged_by(build.plan->entry(user), limit.id) || build::entry_on(build, user) == build::Holds::no) continue;
     others = true;
     same = same || build.plan->entry(user).title == title;
   }

@@ -40,12 +40,17 @@ Result<Reading> read(const std::filesystem::path& shop_file, Store::Mode mode, s
   if (!store) return store.error();
   Reading out{std::move(*store), {}, nullptr, {}};
   if (const auto taken = out.folded.take_in(out.store); !taken) return taken.error();
-  const auto build = out.folded.build(out.store, build_id, progress);
-  if (!build) return build.error();
-  out.build = *build;
+  if (!out.folded.shop.builds.contains(build_id)) return record::unknown_build(build_id);
   auto events = out.store.events_since(build::chain_of_build(build_id), 0);
   if (!events) return events.error();
   out.events = std::move(*events);
+  for (std::size_t i = 0; i < out.events.size(); ++i) {
+    if (i % 200 == 0 && !progress.goes_on("reading the record", i, out.events.size())) return record::stopped();
+    if (const auto seen = out.folded.see(out.store, out.events[i]); !seen) return seen.error();
+  }
+  const auto build = out.folded.build(out.store, build_id);
+  if (!build) return build.error();
+  out.build = *build;
   return out;
 }
 

@@ -37,8 +37,12 @@ Fields::Fields(const Value& object, std::string pointer, std::string what, std::
   if (!object.is(Kind::object)) fault("", fmt::format("must be an object, not {}", name_of(object.kind())));
 }
 
+bool Fields::is_known(std::string_view key) const {
+  return std::ranges::find(known_, key) != known_.end();
+}
+
 const Value* Fields::any(std::string_view key, bool required) {
-  known_.emplace(key);
+  if (!is_known(key)) known_.emplace_back(key);
   if (!value_->is(Kind::object)) return nullptr;
   const Value* found = value_->find(key);
   if (!found && required) fault(key, fmt::format("the field {} is missing", shown(key)));
@@ -106,7 +110,7 @@ std::string Fields::pointer_to(std::string_view key) const {
 void Fields::refuse_unknown() {
   if (!value_->is(Kind::object)) return;
   for (const Member& member : value_->members()) {
-    if (known_.contains(member.key)) continue;
+    if (is_known(member.key)) continue;
     std::string message = fmt::format("{}: unknown field {}", what_, shown(member.key));
     if (const std::string* near = nearest_known(member.key)) message += fmt::format(", did you mean {}?", shown(*near));
     faults_.push_back({member.place, pointer_to(member.key), std::move(message)});
@@ -115,9 +119,13 @@ void Fields::refuse_unknown() {
 
 // Only a word that shares most letters is worth proposing.
 const std::string* Fields::nearest_known(std::string_view key) const {
+  std::vector<const std::string*> in_order;
+  for (const std::string& known : known_) in_order.push_back(&known);
+  std::ranges::sort(in_order, {}, [](const std::string* known) -> const std::string& { return *known; });
   const std::string* nearest = nullptr;
   std::size_t least = std::min<std::size_t>(key.size(), 8) / 3 + 2;
-  for (const std::string& known : known_) {
+  for (const std::string* one : in_order) {
+    const std::string& known = *one;
     const std::size_t lengths = std::max(known.size(), key.size()) - std::min(known.size(), key.size());
     if (lengths >= least) continue;
     const std::size_t away = distance(key, known);
@@ -129,12 +137,15 @@ const std::string* Fields::nearest_known(std::string_view key) const {
 }
 
 bool has_hidden_characters(std::string_view utf8) {
-  while (!utf8.empty()) {
+  const auto plain = [](char c) { return c >= ' ' && c <= '~'; };
+  while (true) {
+    const auto beyond = std::find_if_not(utf8.begin(), utf8.end(), plain);
+    utf8.remove_prefix(static_cast<std::size_t>(beyond - utf8.begin()));
+    if (utf8.empty()) return false;
     const auto character = first_character(utf8);
     if (!character || is_hidden(character->code)) return true;
     utf8.remove_prefix(character->bytes);
   }
-  return false;
 }
 
 } // namespace json

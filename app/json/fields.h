@@ -6,7 +6,8 @@
 
 #include "quantity/exact.h"
 
-#include <set>
+#include <string>
+#include <vector>
 
 namespace json {
 
@@ -33,7 +34,8 @@ public:
 
   const Value& value() const { return *value_; }
   const std::string& what() const { return what_; }
-  const std::set<std::string, std::less<>>& known() const { return known_; } // every key asked for until now
+  const std::vector<std::string>& known() const { return known_; } // every key asked for until now, once
+  bool is_known(std::string_view key) const;
 
 private:
   const Value* wanted(std::string_view key, bool required, Kind kind);
@@ -43,7 +45,7 @@ private:
   std::string pointer_;
   std::string what_;
   std::vector<Fault>& faults_;
-  std::set<std::string, std::less<>> known_;
+  std::vector<std::string> known_;
 };
 
 // Hidden ones and bytes that are not UTF-8: refused in any text that comes from a stranger.

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 
@@ -47,7 +48,11 @@ std::optional<Character> first_character(std::string_view text) {
 }
 
 bool is_utf8(std::string_view text) {
+  const auto ascii = [](char c) { return static_cast<unsigned char>(c) < 0x80; };
   while (!text.empty()) {
+    const auto beyond = std::find_if_not(text.begin(), text.end(), ascii);
+    text.remove_prefix(static_cast<std::size_t>(beyond - text.begin()));
+    if (text.empty()) break;
     const auto character = first_character(text);
     if (!character) return false;
     text.remove_prefix(character->bytes);

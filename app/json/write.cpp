@@ -13,24 +13,28 @@ namespace {
 
 constexpr std::int64_t two_to_53 = std::int64_t{1} << 53;
 
+void write_escaped(std::string& out, char c) {
+  switch (c) {
+  case '"': out += "\\\""; break;
+  case '\\': out += "\\\\"; break;
+  case '\b': out += "\\b"; break;
+  case '\t': out += "\\t"; break;
+  case '\n': out += "\\n"; break;
+  case '\f': out += "\\f"; break;
+  case '\r': out += "\\r"; break;
+  default: out += fmt::format("\\u{:04x}", static_cast<unsigned>(c));
+  }
+}
+
 void write_text(std::string& out, std::string_view text) {
+  const auto plain = [](char c) { return static_cast<unsigned char>(c) >= 0x20 && c != '"' && c != '\\'; };
   out += '"';
-  for (const char c : text) {
-    switch (c) {
-    case '"': out += "\\\""; break;
-    case '\\': out += "\\\\"; break;
-    case '\b': out += "\\b"; break;
-    case '\t': out += "\\t"; break;
-    case '\n': out += "\\n"; break;
-    case '\f': out += "\\f"; break;
-    case '\r': out += "\\r"; break;
-    default:
-      if (static_cast<unsigned char>(c) < 0x20) {
-        out += fmt::format("\\u{:04x}", static_cast<unsigned>(c));
-      } else {
-        out += c;
-      }
-    }
+  while (true) {
+    const std::string_view::iterator end = std::find_if_not(text.begin(), text.end(), plain);
+    out.append(text.begin(), end);
+    if (end == text.end()) break;
+    write_escaped(out, *end);
+    text.remove_prefix(static_cast<std::size_t>(end - text.begin()) + 1);
   }
   out += '"';
 }
@@ -55,8 +59,9 @@ bool before_in_utf16(const Member* left, const Member* right) {
     const auto byte = static_cast<unsigned char>(c);
     return byte == 0xee || byte == 0xef ? byte + 0x10 : static_cast<int>(byte);
   };
-  return std::lexicographical_compare(left->key.begin(), left->key.end(), right->key.begin(), right->key.end(),
-                                      [&](char a, char b) { return rank(a) < rank(b); });
+  const auto [a, b] = std::ranges::mismatch(left->key, right->key);
+  if (a == left->key.end() || b == right->key.end()) return b != right->key.end();
+  return rank(*a) < rank(*b);
 }
 
 void write_canonical_text(std::string& out, std::string_view text) {

@@ -22,9 +22,8 @@ std::string named(std::string_view noun, const Value& object, std::string_view k
 
 void close(Fields& fields, std::string_view object) {
   const auto& members = members_of(object);
-  const auto& asked = fields.known();
-  const auto was_asked = [&](std::string_view member) { return asked.contains(member); };
-  if (asked.size() != members.size() || !std::all_of(members.begin(), members.end(), was_asked))
+  const auto was_asked = [&](std::string_view member) { return fields.is_known(member); };
+  if (fields.known().size() != members.size() || !std::all_of(members.begin(), members.end(), was_asked))
     throw std::logic_error(fmt::format("the reader of \"{}\" and its list of members differ", object));
   fields.refuse_unknown();
 }

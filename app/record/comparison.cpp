@@ -2,7 +2,9 @@
 
 #include "quantity/quoted.h"
 #include "record/digest.h"
+#include "record/parallel.h"
 #include "record/schema.h"
+#include "record/seal.h"
 #include "json/read.h"
 #include "json/write.h"
 
@@ -51,46 +53,91 @@ Result<Difference> first_of(const Connection& db, std::string_view sql, const st
   }
 }
 
-Difference column_difference(Query& row, const build::Event& event) {
-  const std::pair<std::string_view, std::string> columns[] = {{"chain", event.chain},
-                                                              {"seq", std::to_string(event.seq)},
-                                                              {"hash", event.hash},
-                                                              {"kind", event.kind},
-                                                              {"time", calc::utc_text(event.time)}};
-  int column = 1;
-  for (const auto& [name, wanted] : columns) {
-    const std::string_view found = row.text(column++);
+struct Row {
+  std::int64_t id = 0;
+  std::int64_t seq = 0;
+  std::string chain, seq_text, hash, kind, time, text;
+  build::Event event = {}; // of the text
+  Difference difference = {};
+};
+
+Difference column_difference(const Row& row) {
+  const build::Event& event = row.event;
+  struct Column {
+    std::string_view name, found;
+    std::string wanted;
+  };
+  const Column columns[] = {{"chain", row.chain, event.chain},
+                            {"seq", row.seq_text, std::to_string(event.seq)},
+                            {"hash", row.hash, event.hash},
+                            {"kind", row.kind, event.kind},
+                            {"time", row.time, calc::utc_text(event.time)}};
+  for (const auto& [name, found, wanted] : columns)
     if (found != wanted)
       return fmt::format("its column {} says {} where its text says {}", name, quantity::quoted(found),
                          quantity::quoted(wanted));
-  }
   return std::nullopt;
 }
 
-Difference event_difference(Query& row) {
-  const std::string_view text = row.text(6);
-  auto event = event_of(text);
+Difference event_difference(Row& row) {
+  auto event = event_of(row.text);
   if (!event) return event.error().message;
-  if (json::canonical(to_json(*event)) != text) return "its text is not written in the canonical way";
-  event->hash = sha256_hex(text);
-  return column_difference(row, *event);
+  if (text_of(*event) != row.text) return "its text is not written in the canonical way";
+  row.event = *std::move(event);
+  row.event.hash = sha256_hex(row.text);
+  return column_difference(row);
 }
 
-// Row after row: the numbers go up by one, in the file and in each chain, and each row agrees with its JSON.
-Result<Difference> events_difference(const Connection& db, Heads& heads) {
-  std::int64_t last_id = 0;
-  return first_of(
-      db, "SELECT id, chain, seq, hash, kind, time, event FROM events ORDER BY id", [&](Query& row) -> Difference {
-        const std::string chain(row.text(1));
-        Last& last = heads[chain];
-        const std::string place = fmt::format("chain {}, event {}: ", quantity::quoted(chain), row.integer(2));
-        if (row.integer(0) != ++last_id)
-          return fmt::format("{}it is number {} of the file where {} is due", place, row.integer(0), last_id);
-        if (row.integer(2) != ++last.seq) return fmt::format("{}event {} is due here", place, last.seq);
-        last.hash = row.text(3);
-        if (const auto difference = event_difference(row)) return place + *difference;
-        return std::nullopt;
-      });
+// Row after row: the numbers go up by one, in the file and in each chain, and each row agrees with its JSON. Many rows
+// are looked at together, on all cores.
+class Rows {
+public:
+  Rows(Heads& heads, std::vector<build::Event>* events) : heads_(heads), events_(events) {}
+
+  Difference add(Query& row) {
+    rows_.push_back({row.integer(0), row.integer(2), std::string(row.text(1)), std::string(row.text(2)),
+                     std::string(row.text(3)), std::string(row.text(4)), std::string(row.text(5)),
+                     std::string(row.text(6))});
+    return rows_.size() == together ? look() : std::nullopt;
+  }
+
+  Difference look() {
+    in_parallel(rows_.size(), [this](std::size_t i) { rows_[i].difference = event_difference(rows_[i]); });
+    for (Row& row : rows_) {
+      if (auto difference = follows(row)) return difference;
+      if (events_) events_->push_back(std::move(row.event));
+    }
+    rows_.clear();
+    return std::nullopt;
+  }
+
+private:
+  Difference follows(const Row& row) {
+    Last& last = heads_[row.chain];
+    const auto differs = [&](const std::string& what) {
+      return fmt::format("chain {}, event {}: {}", quantity::quoted(row.chain), row.seq, what);
+    };
+    if (row.id != ++last_id_)
+      return differs(fmt::format("it is number {} of the file where {} is due", row.id, last_id_));
+    if (row.seq != ++last.seq) return differs(fmt::format("event {} is due here", last.seq));
+    last.hash = row.hash;
+    return row.difference ? Difference(differs(*row.difference)) : std::nullopt;
+  }
+
+  static constexpr std::size_t together = 512;
+  Heads& heads_;
+  std::vector<build::Event>* events_;
+  std::vector<Row> rows_;
+  std::int64_t last_id_ = 0;
+};
+
+Result<Difference> events_difference(const Connection& db, Heads& heads, std::vector<build::Event>* events) {
+  Rows rows(heads, events);
+  auto found = first_of(db, "SELECT id, chain, seq, hash, kind, time, event FROM events ORDER BY id",
+                        [&](Query& row) { return rows.add(row); });
+  if (found && *found) return found;
+  if (auto difference = rows.look()) return difference;
+  return found;
 }
 
 Result<Difference> heads_difference(const Connection& db, Heads heads) {
@@ -122,13 +169,13 @@ Result<Difference> library_difference(const Connection& db) {
   return Difference(fmt::format("SQLite finds the file damaged: {}", *answer));
 }
 
-Result<Difference> compare(const Connection& db) {
+Result<Difference> compare(const Connection& db, std::vector<build::Event>* events) {
   Snapshot snapshot(db);
   if (auto begun = snapshot.begin(); !begun) return begun.error();
   Heads heads;
   const std::function<Result<Difference>()> checks[] = {
       [&] { return schema_difference(db); }, [&] { return library_difference(db); },
-      [&] { return events_difference(db, heads); }, [&] { return heads_difference(db, heads); },
+      [&] { return events_difference(db, heads, events); }, [&] { return heads_difference(db, heads); },
       [&] { return blobs_difference(db); }};
   for (const auto& check : checks) {
     auto difference = check();
@@ -145,8 +192,8 @@ Result<build::Event> event_of(std::string_view text) {
   return build::event_from_json(std::move(*value));
 }
 
-Result<std::optional<std::string>> difference_in(const Connection& db) {
-  auto difference = compare(db);
+Result<std::optional<std::string>> difference_in(const Connection& db, std::vector<build::Event>* events) {
+  auto difference = compare(db, events);
   if (!difference && difference.error().code == "store-damaged") return Difference(difference.error().message);
   return difference;
 }

@@ -13,6 +13,6 @@ namespace record {
 Result<build::Event> event_of(std::string_view text);
 
 // The first thing that differs, as a sentence, or nothing. All is read from one moment of the file.
-Result<std::optional<std::string>> difference_in(const Connection& db);
+Result<std::optional<std::string>> difference_in(const Connection& db, std::vector<build::Event>* events = nullptr);
 
 } // namespace record

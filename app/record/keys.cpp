@@ -235,16 +235,34 @@ bool issued_by(const Certificate& certificate, const Certificate& issuer) {
   return issued;
 }
 
-bool verify_signature(const Certificate& certificate, std::string_view message, std::string_view der_signature) {
-  const X509Ptr x509 = parsed(certificate.pem);
+struct PublicKey::State {
+  X509Ptr x509;
+  EVP_PKEY* key = nullptr; // the certificate's; null when it may not be used
+};
+
+PublicKey::PublicKey(const Certificate& certificate) : state_(std::make_unique<State>()) {
+  state_->x509 = parsed(certificate.pem);
+  EVP_PKEY* const key = state_->x509 ? X509_get0_pubkey(state_->x509.get()) : nullptr;
+  if (is_p256(key)) state_->key = key;
+  ERR_clear_error();
+}
+
+PublicKey::PublicKey(PublicKey&&) noexcept = default;
+PublicKey& PublicKey::operator=(PublicKey&&) noexcept = default;
+PublicKey::~PublicKey() = default;
+
+bool PublicKey::verify(std::string_view message, std::string_view der_signature) const {
   const Hashing hashing(EVP_MD_CTX_new());
-  EVP_PKEY* const key = x509 ? X509_get0_pubkey(x509.get()) : nullptr;
-  const bool verified = hashing && is_p256(key) &&
-                        EVP_DigestVerifyInit(hashing.get(), nullptr, EVP_sha256(), nullptr, key) == 1 &&
+  const bool verified = hashing && state_->key &&
+                        EVP_DigestVerifyInit(hashing.get(), nullptr, EVP_sha256(), nullptr, state_->key) == 1 &&
                         EVP_DigestVerify(hashing.get(), bytes_of(der_signature), der_signature.size(),
                                          bytes_of(message), message.size()) == 1;
   ERR_clear_error();
   return verified;
+}
+
+bool verify_signature(const Certificate& certificate, std::string_view message, std::string_view der_signature) {
+  return PublicKey(certificate).verify(message, der_signature);
 }
 
 } // namespace record

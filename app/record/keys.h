@@ -50,6 +50,21 @@ Certificate certify_person(const PrivateKey& shop_key, const Certificate& shop, 
 
 Result<Certificate> read_certificate(std::string_view pem);                // code "bad-certificate"
 bool issued_by(const Certificate& certificate, const Certificate& issuer); // signature checked with the issuer's key
+
+// The key that a certificate is of, read once for many signatures; by any number of threads at a time. One of a
+// certificate that cannot be read, or of no P-256 key, takes no signature for good.
+class PublicKey {
+public:
+  explicit PublicKey(const Certificate& certificate);
+  PublicKey(PublicKey&&) noexcept;
+  PublicKey& operator=(PublicKey&&) noexcept;
+  ~PublicKey();
+  bool verify(std::string_view message, std::string_view der_signature) const;
+
+private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
 bool verify_signature(const Certificate& certificate, std::string_view message, std::string_view der_signature);
 
 } // namespace record

@@ -6,6 +6,9 @@
 
 namespace record {
 
+// An event as it is kept: canonical JSON of build::to_json.
+std::string text_of(const Event& event, bool with_signature = true);
+
 // The text that is signed: `witnessmark event v1\n` + canonical JSON of the event without `sig`.
 std::string signed_text(const Event& event);
 

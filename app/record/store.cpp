@@ -4,8 +4,8 @@
 #include "record/comparison.h"
 #include "record/digest.h"
 #include "record/new_file.h"
+#include "record/seal.h"
 #include "record/shop_file.h"
-#include "json/write.h"
 
 #include <fmt/format.h>
 
@@ -231,7 +231,7 @@ Result<void> Store::append(const Event& event) {
   state_->demand_transaction();
   const auto before = state_->head(event.chain);
   if (!before) return before.error();
-  const std::string text = json::canonical(build::to_json(event));
+  const std::string text = text_of(event);
   if (event.seq != before->seq + 1 || event.previous != before->hash || event.hash != sha256_hex(text))
     return Error{"store-failed", fmt::format("event {} does not follow event {}, the last of chain {} in {}: read the "
                                              "chain again",
@@ -306,8 +306,8 @@ Result<std::int64_t> Store::data_version() const {
   return state_->still(state_->data_version());
 }
 
-Result<std::optional<std::string>> Store::first_difference() const {
-  return state_->still(difference_in(state_->db()));
+Result<std::optional<std::string>> Store::first_difference(std::vector<Event>* events) const {
+  return state_->still(difference_in(state_->db(), events));
 }
 
 Result<void> Store::backup(const std::filesystem::path& target) const {

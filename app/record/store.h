@@ -74,8 +74,8 @@ public:
   Result<std::int64_t> data_version() const;
 
   // For the verifier: whether the columns of each row of `events` agree with its JSON, the schema is ours, SQLite's own
-  // checks are clean. The first thing that differs, or nothing.
-  Result<std::optional<std::string>> first_difference() const;
+  // checks are clean. The first thing that differs, or nothing; then `events`, if given, gets events_in_order().
+  Result<std::optional<std::string>> first_difference(std::vector<Event>* events = nullptr) const;
 
   // A consistent copy to a new file while this one is in use, synced and verified: sound in itself, and holding every
   // head that was there when it was begun. "store-exists" when the target is there.

@@ -381,3 +381,20 @@ TEST_CASE("damaged text never crashes and gives a document or a fault inside the
   }
   CHECK(refused > 1500);
 }
+
+TEST_CASE("a field given twice is told with the place of the first, in objects of few fields and of many") {
+  for (const int fields : {2, 23, 24, 25, 26, 300}) {
+    std::string text = "{";
+    for (int i = 0; i < fields; ++i) text += "\"f" + std::to_string(i) + "\":0,\n";
+    for (const int twice : {0, fields - 1, 1}) {
+      const auto document = json::read(text + "\"f" + std::to_string(twice) + "\":1}");
+      INFO(fields << " fields, " << twice);
+      REQUIRE(document.faults.size() == 1);
+      const std::string place = "line " + std::to_string(twice + 1) + ", column " + (twice == 0 ? "2" : "1");
+      CHECK(document.faults.front().message.find("\"f" + std::to_string(twice) + "\" is already given on " + place) !=
+            std::string::npos);
+      CHECK(document.faults.front().place.line == static_cast<std::uint32_t>(fields + 1));
+    }
+    CHECK(json::read(text + "\"other\":1}").faults.empty());
+  }
+}
