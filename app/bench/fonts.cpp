@@ -44,6 +44,7 @@ std::string load_fonts(float scale) {
   if (plain.empty() || bold.empty()) return "The font DejaVu Sans is missing; install the package fonts-dejavu-core.";
   auto& atlas = *ImGui::GetIO().Fonts;
   atlas.Clear();
+  atlas.Flags |= ImFontAtlasFlags_NoPowerOfTwoHeight; // else half of the texture may be empty
   const auto add = [&](const std::string& file, float size, const ImWchar* what) {
     return atlas.AddFontFromFileTTF(file.c_str(), std::floor(size * scale), nullptr, what);
   };

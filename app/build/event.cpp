@@ -144,17 +144,18 @@ std::string chain_of_build(std::string_view build_id) {
 
 json::Value all_but_the_body(const Event& event, bool with_signature) {
   using json::Value;
-  Value value = Value::object({{"v", Value::integer(event.format)},
-                               {"rules", Value::integer(event.rules)},
-                               {"chain", Value::text(event.chain)},
-                               {"seq", Value::integer(event.seq)},
-                               {"prev", Value::text(event.previous)},
-                               {"time", Value::text(calc::utc_text(event.time))},
-                               {"offset", Value::integer(event.time.offset_minutes)},
-                               {"person", Value::text(event.person)},
-                               {"name", Value::text(event.name)},
-                               {"cert", Value::text(event.certificate)},
-                               {"kind", Value::text(event.kind)}});
+  Value value = Value::object();
+  value.set("v", Value::integer(event.format));
+  value.set("rules", Value::integer(event.rules));
+  value.set("chain", Value::text(event.chain));
+  value.set("seq", Value::integer(event.seq));
+  value.set("prev", Value::text(event.previous));
+  value.set("time", Value::text(calc::utc_text(event.time)));
+  value.set("offset", Value::integer(event.time.offset_minutes));
+  value.set("person", Value::text(event.person));
+  value.set("name", Value::text(event.name));
+  value.set("cert", Value::text(event.certificate));
+  value.set("kind", Value::text(event.kind));
   if (event.meaning.empty()) return value;
   value.set("meaning", Value::text(event.meaning));
   if (with_signature) value.set("sig", Value::text(event.signature));

@@ -85,7 +85,7 @@ void find_accepted(const Value& value, AllAccepted& found) {
 }
 
 std::string entry_key(std::string_view step, std::string_view entry) {
-  return fmt::format("{}/{}", step, entry);
+  return std::string(step).append("/").append(entry);
 }
 
 void refuse_twice(std::set<std::string_view>& seen, std::string_view noun, const std::string& id,
@@ -144,6 +144,10 @@ void Notes::needless() {
     warning("W31", pointer, fmt::format("{} is accepted, but there is no such warning here any more", code));
 }
 
+std::string EntryView::what() const {
+  return fmt::format("step {}, entry {}", shown(step.id), shown(entry.id));
+}
+
 Index::Index(const Procedure& procedure) : procedure_(procedure) {
   for (std::size_t i = 0; i < procedure.sections.size(); ++i) {
     const Section& section = procedure.sections[i];
@@ -154,8 +158,7 @@ Index::Index(const Procedure& procedure) : procedure_(procedure) {
     for (std::size_t e = 0; e < at.step.entries.size(); ++e) {
       const Entry& entry = at.step.entries[e];
       entries_.emplace(entry_key(at.step.id, entry.id), &entry);
-      views_.push_back({at.step, entry, fmt::format("{}/entries/{}", at.pointer, e),
-                        fmt::format("step {}, entry {}", shown(at.step.id), shown(entry.id))});
+      views_.push_back({at.step, entry, at.pointer + "/entries/" + std::to_string(e)});
     }
 }
 

@@ -42,7 +42,7 @@ struct EntryView {
   const Step& step;
   const Entry& entry;
   std::string pointer;
-  std::string what; // for messages: `step "fit-crank", entry "oil"`
+  std::string what() const; // for messages: `step "fit-crank", entry "oil"`
 };
 
 // The procedure with its entries by name, and where each thing stands in the file.

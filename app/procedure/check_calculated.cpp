@@ -62,7 +62,7 @@ private:
   std::optional<Dimension> dimension_of(const Entry& entry, const ResultField& result, int depth = 0);
   std::optional<Dimension> dimension_of(const Source& source, int depth);
   std::optional<Offer> refuse(const EntryView& at, std::string_view message) {
-    notes_.error(input_pointer_, fmt::format("{}, input {}: {}", at.what, shown(input_), message));
+    notes_.error(input_pointer_, fmt::format("{}, input {}: {}", at.what(), shown(input_), message));
     return std::nullopt;
   }
 
@@ -94,7 +94,7 @@ void CalculatedChecks::check_fields(const EntryView& at) {
   }
   for (const Field& field : computation.inputs)
     if (field.required && !given.contains(field.name))
-      notes_.error(at.pointer + "/inputs", fmt::format("{}: the computation {} needs the input {} ({})", at.what,
+      notes_.error(at.pointer + "/inputs", fmt::format("{}: the computation {} needs the input {} ({})", at.what(),
                                                        computation.name, shown(field.name), field.meaning));
 }
 
@@ -277,7 +277,7 @@ void CalculatedChecks::check_presence(const EntryView& at, const FromEntry& from
   if ((entry.optional || from.as_found) && !at.entry.optional)
     notes_.warning("W07", pointer,
                    fmt::format("{}, input {}: entry {}/{} may be left empty, but then this cannot be calculated",
-                               at.what, shown(input_), from.step, from.entry));
+                               at.what(), shown(input_), from.step, from.entry));
 }
 
 std::optional<Dimension> CalculatedChecks::dimension_of(const Source& source, int depth) {
@@ -310,10 +310,10 @@ void CalculatedChecks::check_judge(const EntryView& at) {
     const std::string pointer = at.pointer + "/judge/" + json::pointer_token(name);
     const ResultField* result = find_result(*at.entry.computation, name);
     if (!result) {
-      notes_.error(pointer, fmt::format("{}: the computation {} has no result {}", at.what, at.entry.computation->name,
-                                        shown(name)));
+      notes_.error(pointer, fmt::format("{}: the computation {} has no result {}", at.what(),
+                                        at.entry.computation->name, shown(name)));
     } else if (result->kind == ResultKind::text || result->kind == ResultKind::truth) {
-      notes_.error(pointer, fmt::format("{}: the result {} is no number and cannot be judged", at.what, shown(name)));
+      notes_.error(pointer, fmt::format("{}: the result {} is no number and cannot be judged", at.what(), shown(name)));
     } else {
       check_judging_limit(index_, notes_, at, pointer, limit, dimension_of(at.entry, *result));
     }

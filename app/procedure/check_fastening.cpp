@@ -229,7 +229,7 @@ void check_numbers(const Index& index, Notes& notes, const EntryView& at) {
   const Tell tell = [&](std::string_view code, std::size_t stage, const std::string& message) {
     if (told.insert(message).second)
       notes.warning(code, fmt::format("{}/stages/{}/{}", at.pointer, stage, name_of(at.entry.stages[stage].kind)),
-                    fmt::format("{}, {}", at.what, message));
+                    fmt::format("{}, {}", at.what(), message));
   };
   do {
     if (!combination.holds(at.step.when) || !combination.holds(at.entry.when)) continue;
@@ -244,7 +244,7 @@ void warn_of_second_use(const Index& index, Notes& notes, const EntryView& at) {
   if (entry.retorque || !taken_over_from(index, entry) || !entry.bolt || entry.bolt->uses != 1) return;
   notes.warning(
       "W14", at.pointer + "/fasteners-of",
-      fmt::format("{}: its bolts may be tightened once, and {} has done that", at.what, shown(entry.fasteners_of)));
+      fmt::format("{}: its bolts may be tightened once, and {} has done that", at.what(), shown(entry.fasteners_of)));
 }
 
 } // namespace

@@ -64,7 +64,7 @@ void check_clearance(const Index& index, Notes& notes, const EntryView& at) {
                                           {inner, "high", i->high}, {least, "low", c->low},   {least, "high", c->high}};
     notes.warning("W20", at.pointer,
                   fmt::format("{}: {} ({} to {}) and {} ({} to {}) leave {} to {}, but limit {} says {} to {}{}",
-                              at.what, shown(outer->id), mm(o->low), mm(o->high), shown(inner->id), mm(i->low),
+                              at.what(), shown(outer->id), mm(o->low), mm(o->high), shown(inner->id), mm(i->low),
                               mm(i->high), mm(o->low - i->high), mm(o->high - i->low), shown(least->id), mm(c->low),
                               mm(c->high), likely_slip(numbers, clearance_follows)));
   });
@@ -148,7 +148,7 @@ void check_available(Notes& notes, const EntryView& at) {
   if (sizes.size() < 2 || sizes.front() <= 0 || sizes.back() <= 5 * sizes.front()) return;
   notes.warning("W26", at.pointer + "/inputs/available",
                 fmt::format("{}: the sizes to choose from go from {} to {}; one of them has slipped by a digit",
-                            at.what, sizes.front(), sizes.back()));
+                            at.what(), sizes.front(), sizes.back()));
 }
 
 struct Grade {
@@ -183,7 +183,7 @@ void check_grades(const Index& index, Notes& notes, const EntryView& at) {
     const double step = grades[i].from - grades[i - 1].to;
     if (std::abs(step) <= same) continue;
     notes.warning("W27", pointer,
-                  fmt::format("{}: grade {} ends at {} and grade {} begins at {}, so they {}", at.what,
+                  fmt::format("{}: grade {} ends at {} and grade {} begins at {}, so they {}", at.what(),
                               shown(grades[i - 1].name), grades[i - 1].to, shown(grades[i].name), grades[i].from,
                               step > 0 ? "leave a gap" : "overlap"));
   }
@@ -193,8 +193,9 @@ void check_grades(const Index& index, Notes& notes, const EntryView& at) {
       (std::abs(bounds->low - grades.front().from) <= same && std::abs(bounds->high - grades.back().to) <= same))
     return;
   notes.warning("W27", pointer,
-                fmt::format("{}: the grades go from {} to {}, but limit {} from {} to {}", at.what, grades.front().from,
-                            mm(grades.back().to), shown(limit->id), mm(bounds->low), mm(bounds->high)));
+                fmt::format("{}: the grades go from {} to {}, but limit {} from {} to {}", at.what(),
+                            grades.front().from, mm(grades.back().to), shown(limit->id), mm(bounds->low),
+                            mm(bounds->high)));
 }
 
 // --- W25: one number printed in two units ---------------------------------------------------------------------------

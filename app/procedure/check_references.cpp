@@ -75,9 +75,10 @@ void check_parts(const Index& index, Notes& notes, const EntryView& at) {
     const std::string pointer = fmt::format("{}/parts/{}", at.pointer, i);
     const Part* part = index.procedure().part(at.entry.parts[i]);
     if (!part) {
-      notes.error(pointer, fmt::format("{}: there is no part {}", at.what, shown(at.entry.parts[i])));
+      notes.error(pointer, fmt::format("{}: there is no part {}", at.what(), shown(at.entry.parts[i])));
     } else if (!part->positions.empty() && !all_in(at.step.positions, part->positions)) {
-      notes.error(pointer, fmt::format("{}: the part {} has other positions than the step", at.what, shown(part->id)));
+      notes.error(pointer,
+                  fmt::format("{}: the part {} has other positions than the step", at.what(), shown(part->id)));
     }
   }
 }
@@ -90,14 +91,15 @@ void check_proposal(const Index& index, Notes& notes, const EntryView& at) {
   const Entry* entry = index.entry(from.step, from.entry);
   if (!step || !entry || !entry->computation) {
     notes.error(pointer,
-                fmt::format("{}: there is no calculated entry {}", at.what, shown(from.step + "/" + from.entry)));
+                fmt::format("{}: there is no calculated entry {}", at.what(), shown(from.step + "/" + from.entry)));
     return;
   }
   const auto& results = entry->computation->results;
   if (std::none_of(results.begin(), results.end(), [&](const auto& it) { return it.name == from.result; }))
-    notes.error(pointer, fmt::format("{}: {} has no result {}", at.what, entry->computation->name, shown(from.result)));
+    notes.error(pointer,
+                fmt::format("{}: {} has no result {}", at.what(), entry->computation->name, shown(from.result)));
   if (!step->positions.empty() && !entry->over_all)
-    notes.error(pointer, fmt::format("{}: {} gives one result for each position; take it over all of them", at.what,
+    notes.error(pointer, fmt::format("{}: {} gives one result for each position; take it over all of them", at.what(),
                                      shown(from.step + "/" + from.entry)));
 }
 
@@ -107,19 +109,19 @@ void check_choice(const Index& index, Notes& notes, const EntryView& at, std::se
   const std::string pointer = at.pointer + "/option";
   const Option* option = index.procedure().option(at.entry.option);
   if (!option) {
-    notes.error(pointer, fmt::format("{}: there is no option {}", at.what, shown(at.entry.option)));
+    notes.error(pointer, fmt::format("{}: there is no option {}", at.what(), shown(at.entry.option)));
     return;
   }
   if (option->choices != at.entry.choices)
     notes.error(at.pointer + "/choices",
-                fmt::format("{}: the choices differ from those of the option {}; leave them out here", at.what,
+                fmt::format("{}: the choices differ from those of the option {}; leave them out here", at.what(),
                             shown(option->id)));
   if (!at.step.positions.empty())
     notes.error(pointer,
-                fmt::format("{}: the step has positions, but an option is picked once for the engine", at.what));
+                fmt::format("{}: the step has positions, but an option is picked once for the engine", at.what()));
   if (!picked.insert(option->id).second)
     notes.error(pointer,
-                fmt::format("{}: the option {} is already picked by another entry", at.what, shown(option->id)));
+                fmt::format("{}: the option {} is already picked by another entry", at.what(), shown(option->id)));
 }
 
 bool has_bounds(const LimitValues& values) {
@@ -133,11 +135,11 @@ void check_judging_limit(const Index& index, Notes& notes, const EntryView& at, 
   if (name.empty()) return;
   const Limit* limit = index.procedure().limit(name);
   if (!limit) {
-    notes.error(pointer, fmt::format("{}: there is no limit {}", at.what, shown(name)));
+    notes.error(pointer, fmt::format("{}: there is no limit {}", at.what(), shown(name)));
     return;
   }
   if (dimension && limit->unit && limit->unit->dimension != *dimension)
-    notes.error(pointer, fmt::format("{}: {} is judged by limit {}, which is in {}", at.what, name_of(*dimension),
+    notes.error(pointer, fmt::format("{}: {} is judged by limit {}, which is in {}", at.what(), name_of(*dimension),
                                      shown(name), limit->unit->name));
   bool judges = true;
   bool has_column = true;
@@ -148,9 +150,10 @@ void check_judging_limit(const Index& index, Notes& notes, const EntryView& at, 
     if (at.entry.column == Column::service && !values.service) has_column = false;
   });
   if (!judges) {
-    notes.error(pointer, fmt::format("{}: limit {} has a target but no low or high to judge by", at.what, shown(name)));
+    notes.error(pointer,
+                fmt::format("{}: limit {} has a target but no low or high to judge by", at.what(), shown(name)));
   } else if (!has_column) {
-    notes.error(pointer, fmt::format("{}: limit {} has no {} bounds, by which this entry is judged", at.what,
+    notes.error(pointer, fmt::format("{}: limit {} has no {} bounds, by which this entry is judged", at.what(),
                                      shown(name), name_of(at.entry.column)));
   }
 }

@@ -40,16 +40,16 @@ void check_ring_gaps(const Index& index, Notes& notes) {
         if (ring.groove - above.groove > 1 || found >= (ring.groove == above.groove ? apart_in_groove : apart))
           continue;
         notes.warning("W17", pointer,
-                      fmt::format("{}: the gap of {} is {:g} degrees from that of {}", at.what, shown(ring.title),
+                      fmt::format("{}: the gap of {} is {:g} degrees from that of {}", at.what(), shown(ring.title),
                                   found, shown(above.title)));
       }
       const double to_pin = std::min(between_angles(ring.angle, gaps.pin), between_angles(ring.angle, gaps.pin + 180));
       if (to_pin < near_pin)
         notes.warning("W18", pointer,
-                      fmt::format("{}: the gap of {} is in line with the pin", at.what, shown(ring.title)));
+                      fmt::format("{}: the gap of {} is in line with the pin", at.what(), shown(ring.title)));
       if (between_angles(ring.angle, gaps.thrust) < near_thrust)
         notes.warning("W18", pointer,
-                      fmt::format("{}: the gap of {} is on the thrust side", at.what, shown(ring.title)));
+                      fmt::format("{}: the gap of {} is on the thrust side", at.what(), shown(ring.title)));
     }
   });
 }

@@ -25,12 +25,12 @@ void check_stage(const Index& index, Notes& notes, const EntryView& at, std::siz
   if (stage.limit.empty()) return;
   const Limit* limit = index.procedure().limit(stage.limit);
   if (!limit) {
-    notes.error(pointer, fmt::format("{}: there is no limit {}", at.what, shown(stage.limit)));
+    notes.error(pointer, fmt::format("{}: there is no limit {}", at.what(), shown(stage.limit)));
     return;
   }
   const auto wanted = measured(stage.kind);
   if (limit->unit && limit->unit->dimension != wanted)
-    notes.error(pointer, fmt::format("{}: stage {} needs {}, but limit {} is in {}", at.what, shown(stage.id),
+    notes.error(pointer, fmt::format("{}: stage {} needs {}, but limit {} is in {}", at.what(), shown(stage.id),
                                      name_of(wanted), shown(limit->id), limit->unit->name));
   bool aims = true;
   bool both = true;
@@ -45,10 +45,10 @@ void check_stage(const Index& index, Notes& notes, const EntryView& at, std::siz
   if (!aims && !read)
     notes.error(pointer, fmt::format("{}: stage {} needs a \"target\" above 0, or a standard high, in every set of "
                                      "numbers of limit {}",
-                                     at.what, shown(stage.id), shown(limit->id)));
+                                     at.what(), shown(stage.id), shown(limit->id)));
   if (!both && stage.slot)
     notes.error(pointer, fmt::format("{}: stage {} goes on to the next slot, so limit {} needs a standard low and high",
-                                     at.what, shown(stage.id), shown(limit->id)));
+                                     at.what(), shown(stage.id), shown(limit->id)));
 }
 
 void check_bolt(const Index& index, Notes& notes, const EntryView& at) {
@@ -64,12 +64,12 @@ void check_fasteners_of(const Index& index, Notes& notes, const EntryView& at) {
   const std::string pointer = at.pointer + "/fasteners-of";
   const Entry* from = taken_over_from(index, at.entry);
   if (!from)
-    notes.error(pointer, fmt::format("{}: there is no tightening {}; write \"STEP/ENTRY\"", at.what,
+    notes.error(pointer, fmt::format("{}: there is no tightening {}; write \"STEP/ENTRY\"", at.what(),
                                      shown(at.entry.fasteners_of)));
   else if (from == &at.entry)
-    notes.error(pointer, fmt::format("{}: takes its own fasteners over; name another entry", at.what));
+    notes.error(pointer, fmt::format("{}: takes its own fasteners over; name another entry", at.what()));
   else if (!from->fasteners_of.empty())
-    notes.error(pointer, fmt::format("{}: {} takes its fasteners over too; name {}", at.what,
+    notes.error(pointer, fmt::format("{}: {} takes its fasteners over too; name {}", at.what(),
                                      shown(at.entry.fasteners_of), shown(from->fasteners_of)));
 }
 
@@ -91,7 +91,7 @@ void check_tightening(const Index& index, Notes& notes, const EntryView& at) {
     if (!fastener.position.empty() && !positions.contains(fastener.position))
       notes.error(at.entry.fasteners_of.empty() ? fmt::format("{}/fasteners/{}/position", at.pointer, i)
                                                 : at.pointer + "/fasteners-of",
-                  fmt::format("{}: the step has no position {}", at.what, shown(fastener.position)));
+                  fmt::format("{}: the step has no position {}", at.what(), shown(fastener.position)));
   }
   for (std::size_t i = 0; i < at.entry.stages.size(); ++i) check_stage(index, notes, at, i);
   check_bolt(index, notes, at);

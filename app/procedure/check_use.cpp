@@ -71,7 +71,7 @@ void warn_of_unreachable_service(const Index& index, Notes& notes, const EntryVi
       notes.warning("W05", at.pointer,
                     fmt::format("{}: limit {} has service bounds, but no \"parts\" say whether a part is reused, so "
                                 "they never apply",
-                                at.what, shown(limit)));
+                                at.what(), shown(limit)));
       return;
     }
 }

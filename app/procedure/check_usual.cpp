@@ -93,7 +93,7 @@ private:
     if (!told_.insert(fmt::format("{}{}", asked.limit->id, which)).second) return;
     const GoTogether fits = [&](const std::vector<double>& one) { return one[0] >= least && one[0] <= most; };
     notes_.warning("W21", at_.pointer,
-                   fmt::format("{}: the {} of limit {} is {}, {} to {} is usual for {}{}", at_.what, which,
+                   fmt::format("{}: the {} of limit {} is {}, {} to {} is usual for {}{}", at_.what(), which,
                                shown(asked.limit->id), mm(value), mm(least), mm(most), asked.usual->result,
                                likely_slip({{asked.limit, which, value}}, fits)));
   }
@@ -186,7 +186,7 @@ void check_gauges(const Index& index, Notes& notes, const EntryView& at) {
     if (between <= 0 || 2 * best <= between) return;
     told = true;
     notes.warning("W23", at.pointer + "/gauges",
-                  fmt::format("{}: limit {} leaves {} between its bounds, and the finest {} shows {}", at.what,
+                  fmt::format("{}: limit {} leaves {} between its bounds, and the finest {} shows {}", at.what(),
                               shown(limit->id), mm(between), at.entry.gauges.front(), mm(best)));
   });
 }

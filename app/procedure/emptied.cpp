@@ -54,14 +54,15 @@ std::string constant_text(const Value& value) {
 void look_at_entry(const EntryView& at, std::vector<OfOldEngine>& all) {
   const Entry& entry = at.entry;
   if (entry.bolt && entry.fasteners_of.empty())
-    all.push_back({at.pointer + "/bolt",
-                   fmt::format("{}: {} fasteners, bolt {}{}", at.what, entry.fasteners.size(), thread_text(*entry.bolt),
-                               entry.bolt->strength.empty() ? "" : " of class " + entry.bolt->strength)});
+    all.push_back(
+        {at.pointer + "/bolt",
+         fmt::format("{}: {} fasteners, bolt {}{}", at.what(), entry.fasteners.size(), thread_text(*entry.bolt),
+                     entry.bolt->strength.empty() ? "" : " of class " + entry.bolt->strength)});
   for (const auto& [input, source] : entry.inputs)
     if (const auto* constant = std::get_if<Constant>(&source))
       all.push_back({fmt::format("{}/inputs/{}", at.pointer, input),
-                     fmt::format("{}: {} is {}", at.what, input, constant_text(constant->value))});
-  if (entry.least) all.push_back({at.pointer + "/least", fmt::format("{}: a time to wait", at.what)});
+                     fmt::format("{}: {} is {}", at.what(), input, constant_text(constant->value))});
+  if (entry.least) all.push_back({at.pointer + "/least", fmt::format("{}: a time to wait", at.what())});
 }
 
 } // namespace

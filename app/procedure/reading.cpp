@@ -17,7 +17,7 @@ using json::Value;
 std::string named(std::string_view noun, const Value& object, std::string_view key) {
   const Value* id = object.is(Kind::object) ? object.find(key) : nullptr;
   if (!id || !id->is(Kind::text)) return std::string(noun);
-  return fmt::format("{} {}", noun, json::shown(id->as_text()));
+  return std::string(noun) + " " + json::shown(id->as_text());
 }
 
 void close(Fields& fields, std::string_view object) {
@@ -101,7 +101,7 @@ void each(Fields& fields, std::string_view key, bool required, const ItemReader&
   if (!list) return;
   if (required && list->items().empty()) fields.fault(key, fmt::format("\"{}\" must hold at least one", key));
   const std::string pointer = fields.pointer_to(key);
-  for (std::size_t i = 0; i < list->items().size(); ++i) read(list->items()[i], fmt::format("{}/{}", pointer, i));
+  for (std::size_t i = 0; i < list->items().size(); ++i) read(list->items()[i], pointer + '/' + std::to_string(i));
 }
 
 const Unit* unit(Fields& fields, bool required) {

@@ -78,12 +78,12 @@ struct Store::State {
   }
 
   Result<std::vector<std::string>> chains() const {
-    return chains_by("SELECT heads.chain FROM heads JOIN events ON events.chain = heads.chain AND "
+    return chains_by("SELECT heads.chain FROM heads CROSS JOIN events ON events.chain = heads.chain AND "
                      "events.seq = 1 ORDER BY events.id");
   }
 
   Result<std::vector<std::string>> newest_first() const {
-    return chains_by("SELECT heads.chain FROM heads JOIN events ON events.chain = heads.chain AND "
+    return chains_by("SELECT heads.chain FROM heads CROSS JOIN events ON events.chain = heads.chain AND "
                      "events.seq = heads.seq ORDER BY events.id DESC");
   }
 
