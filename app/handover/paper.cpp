@@ -155,6 +155,16 @@ struct Paper::Pages {
     pango_layout_iter_free(at);
   }
 
+  // `y` is where the letters stand.
+  void line(double x, double y, double height, Weight weight, std::string_view text) const {
+    letters(height, weight == Weight::strong);
+    tone(drawing::Tone::ink);
+    const std::string letters_of_it(text);
+    list(x, y, height, weight, letters_of_it);
+    cairo_move_to(pen, x, y);
+    cairo_show_text(pen, letters_of_it.c_str());
+  }
+
   // In the figure's units.
   void text(const drawing::Text& its) const {
     letters(its.size, its.strong);
@@ -247,6 +257,15 @@ bool Paper::plainly_shorter(std::string_view text, double height, Weight weight,
   return std::all_of(text.begin(), text.end(), plain) && width_of(text, height, weight) * 1.03 < width;
 }
 
+double Paper::baseline(double height, Weight weight) const {
+  const auto [place, fresh] = pages_->measured->try_emplace(key_of(-2, one_line, height, weight));
+  if (!fresh) return place->second;
+  constexpr double any_width = 100;
+  const std::string key = key_of(any_width, one_line, height, weight);
+  const int units = pango_layout_get_baseline(pages_->wrapped(key, any_width, one_line, height, weight));
+  return place->second = units / (points_in_a_mm * PANGO_SCALE);
+}
+
 double Paper::paragraph(double x, double y, double width, std::string_view text, double height, Weight weight,
                         bool draw) {
   const bool drawn = draw && !pages_->measuring;
@@ -256,6 +275,10 @@ double Paper::paragraph(double x, double y, double width, std::string_view text,
   if (!drawn && !fresh) return tall;
   if (!drawn && text != one_line && plainly_shorter(text, height, weight, width))
     return tall = paragraph(0, 0, width, one_line, height, weight, false);
+  if (drawn && !fresh && plainly_shorter(text, height, weight, width)) {
+    pages_->line(x, y + baseline(height, weight), height, weight, text);
+    return tall;
+  }
   PangoLayout* layout = pages_->wrapped(key, width, text, height, weight);
   if (fresh) {
     int units = 0;
@@ -309,10 +332,7 @@ void Paper::text(double x, double y, std::string_view line, double height, Weigh
   pages_->letters(height, weight == Weight::strong);
   cairo_font_extents_t tall;
   cairo_font_extents(pages_->pen, &tall);
-  pages_->tone(drawing::Tone::ink);
-  pages_->list(x, y + tall.ascent, height, weight, std::string(line));
-  cairo_move_to(pages_->pen, x, y + tall.ascent);
-  cairo_show_text(pages_->pen, std::string(line).c_str());
+  pages_->line(x, y + tall.ascent, height, weight, line);
 }
 
 double Paper::width_of(std::string_view line, double height, Weight weight) const {

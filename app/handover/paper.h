@@ -76,6 +76,7 @@ public:
 
 private:
   struct Pages;
+  double baseline(double height, Weight weight) const; // of a line, below its top
   bool plainly_shorter(std::string_view text, double height, Weight weight, double width) const;
   explicit Paper(std::unique_ptr<Pages> pages);
   std::unique_ptr<Pages> pages_;

@@ -12,7 +12,7 @@ using prompt::Said;
 namespace {
 
 const std::vector<std::string> commands = {"drive",    "lint",  "calc",          "verify", "backup",
-                                           "handover", "order", "new-procedure", "limits"};
+                                           "handover", "order", "new-procedure", "limits", "speed"};
 
 } // namespace
 
@@ -66,7 +66,7 @@ TEST_CASE("help and version stand alone") {
 }
 
 TEST_CASE("a command that is not there is named") {
-  for (const char* name : {"paint", "bench", "speed", "speed", "Calc", "-h", ""}) {
+  for (const char* name : {"paint", "bench", "haste", "Calc", "-h", ""}) {
     CAPTURE(name);
     check_refused(call({name}), std::string("there is no command \"") + name + "\"");
     check_refused(call({name, "--help"}), std::string("there is no command \"") + name + "\"");

@@ -120,3 +120,9 @@ TEST_CASE("the default shop file is in the data folder") {
   CHECK(default_shop(nullptr, nullptr).error().code == "no-home");
   CHECK(default_shop(nullptr, "").error().code == "no-home");
 }
+
+TEST_CASE("bench closes after a number of frames, from one") {
+  CHECK(read_options({"--frames", "3"})->frames == 3);
+  CHECK(!read_options({})->frames);
+  for (const std::string text : {"0", "-1", "many", "1.5"}) check_refused({"--frames=" + text}, "--frames");
+}
