@@ -87,13 +87,13 @@ Child::~Child() {
   waitpid(process_, nullptr, 0);
 }
 
-void Child::say(const std::string& line) {
+void Child::say(const std::string& line) const {
   const std::string bytes = line + '\n';
   if (write(to_, bytes.data(), bytes.size()) != static_cast<ssize_t>(bytes.size()))
     throw std::runtime_error("a program that was started does not listen");
 }
 
-std::optional<std::string> Child::line(double seconds) {
+std::optional<std::string> Child::line(double seconds) const {
   const record::Stopwatch watch;
   std::string out;
   while (true) {

@@ -18,10 +18,10 @@ public:
   Child(const Child&) = delete;
   Child& operator=(const Child&) = delete;
 
-  void say(const std::string& line);
-  std::optional<std::string> line(double seconds); // of its stdout; none when it says none in that time, or ends
-  double used() const;                             // seconds of a core since it began
-  double memory() const;                           // bytes
+  void say(const std::string& line) const;
+  std::optional<std::string> line(double seconds) const; // of its stdout; none when it says none in that time, or ends
+  double used() const;                                   // seconds of a core since it began
+  double memory() const;                                 // bytes
 
 private:
   int process_ = 0;

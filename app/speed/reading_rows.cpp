@@ -77,9 +77,11 @@ Value face(int across, int down) {
   for (int y = 0; y < down; ++y)
     for (int x = 0; x < across; ++x) {
       rough = rough * 1103515245u + 12345u;
-      const int hollow = (x - across / 2) * (x - across / 2) / 20 + (y - down / 2) * (y - down / 2) / 10;
+      const int aside = x - across / 2;
+      const int away = y - down / 2;
+      const int hollow = aside * aside / 20 + away * away / 10;
       points.push_back(
-          Value::array({Value::integer(10 * x), Value::integer(10 * y),
+          Value::array({Value::integer(std::int64_t{10} * x), Value::integer(std::int64_t{10} * y),
                         Value::number(fmt::format("0.{:04}", hollow + static_cast<int>(rough >> 16) % 90))}));
     }
   return Value::object({{"points", Value::array(std::move(points))}, {"unit", Value::text("mm")}});

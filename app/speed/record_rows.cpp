@@ -66,7 +66,8 @@ std::vector<Row> recording(const Setting& setting) {
                                   of_pairs(beside.records, beside.plain_records), 80e-6)),
           on_this_disk(
               difference("sign a step within the work period", of_pairs(beside.signs, beside.plain_signs), 150e-6)),
-          ratio(fmt::format("{} actions in one build: the last 500 against the first 500", all.size()),
+          ratio(fmt::format("{} actions in one build: the last 500 against the first 500",
+                            grouped(static_cast<int>(all.size()))),
                 {last, first, last / first, last - first}, 1.2)};
 }
 

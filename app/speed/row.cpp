@@ -155,6 +155,12 @@ std::string text(double value, Unit unit) {
   return "";
 }
 
+std::string grouped(int count) {
+  std::string out = std::to_string(count);
+  for (std::size_t at = out.size(); at > 3;) out.insert(at -= 3, ",");
+  return out;
+}
+
 std::string table(const std::vector<Row>& rows, Form form) {
   std::vector<Line> lines = {{"what", "ours", "floor", "compared", "wanted", "verdict"}};
   for (const Row& row : rows)

@@ -41,6 +41,8 @@ Row middle_of(std::vector<Row> rows);
 // "1.24 ms", "83 us", "12.4 MB", "0.4 %"; three digits that count.
 std::string text(double value, Unit unit);
 
+std::string grouped(int count); // "5,000"
+
 enum class Form { plain, markdown };
 std::string table(const std::vector<Row>& rows, Form form);
 

@@ -46,7 +46,7 @@ std::vector<Row> large_shop(const Setting& setting) {
   const auto file = setting.folder / "large.shop";
   make_shop(file, {{build_number(0), steps_of_300_events, steps_of_300_events, true}});
   fill_shop(file, build_number(0), 1, builds);
-  const std::string shop = fmt::format("shop of {} builds, {} events: ", builds, 300 * builds);
+  const std::string shop = fmt::format("shop of {} builds, {} events: ", grouped(builds), grouped(300 * builds));
   record::Session session = session_on(file);
   std::vector<double> lists;
   std::vector<double> searches;

@@ -171,7 +171,8 @@ public:
         event.body.find("asked")->set("build", Value::text(id));
       }
       if (event.kind == "open-build") tell_of_an_engine(event, id, number);
-      event = record::sealed(std::move(event), demand(store_.head(event.chain)), &key_);
+      const auto head = demand(store_.head(event.chain));
+      event = record::sealed(std::move(event), head, &key_);
       demand_done(store_.append(event));
       if (event.chain != build::shop_chain) last = std::move(event);
     }
@@ -180,7 +181,8 @@ public:
 private:
   static void tell_of_an_engine(Event& event, const std::string& id, int number) {
     const Value serial = Value::text(fmt::format("HX4-150-{:05}", number));
-    const Value customer = Value::text(fmt::format("Narrowboat {} {}", boats[number % std::size(boats)], number));
+    const Value customer = Value::text(
+        fmt::format("Narrowboat {} {}", boats[static_cast<std::size_t>(number) % std::size(boats)], number));
     const auto tell = [&](Value& of) {
       of.find("engine")->set("serial", serial);
       of.set("customer", customer);

@@ -16,6 +16,13 @@ TEST_CASE("figures are told with three digits that count and a unit to their siz
   CHECK(text(0.0004, Unit::share) == "0.04 %");
 }
 
+TEST_CASE("counts are told in groups of three digits") {
+  CHECK(grouped(7) == "7");
+  CHECK(grouped(999) == "999");
+  CHECK(grouped(5000) == "5,000");
+  CHECK(grouped(1'600'000) == "1,600,000");
+}
+
 TEST_CASE("a figure at what is wanted is within, one beyond is over, one without a wish is reported") {
   CHECK(verdict_of(alone("a", 2e-3, 2e-3)) == Verdict::within);
   CHECK(verdict_of(alone("a", 2.1e-3, 2e-3)) == Verdict::over);
