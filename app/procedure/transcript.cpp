@@ -118,7 +118,7 @@ constexpr std::size_t longest_line = 110;
 
 // On one line where it stood on one and still has room there, else a line for each member and each line of "when".
 std::string laid_out(const Value& limit, std::string_view text, json::Span span) {
-  const std::string line = json::spaced(limit);
+  std::string line = json::spaced(limit);
   const bool was_one = text.substr(span.from, span.to - span.from).find('\n') == std::string_view::npos;
   const std::string indent = indent_of_line(text, span.from);
   if (was_one && line.size() + indent.size() <= longest_line) return line;
@@ -145,7 +145,7 @@ struct Opened {
   Value document;
   Value* written = nullptr; // the limit in the document
 
-  Value& set(std::size_t line) { return line == 0 ? *written : written->find("when")->items()[line - 1]; }
+  Value& set(std::size_t line) const { return line == 0 ? *written : written->find("when")->items()[line - 1]; }
 };
 
 std::string_view kind_of(const NumberSet& set) {

@@ -23,7 +23,7 @@ namespace {
 const std::string short_block = std::string(PROJECT_FOLDER) + "/procedures/short-block.json";
 
 std::string emptied(const Folder& folder) {
-  const std::string out = folder / "mine.json";
+  std::string out = folder / "mine.json";
   REQUIRE(call({"new-procedure", "--from", short_block, "--out", out}).exit == 0);
   return out;
 }
