@@ -9,8 +9,8 @@
 
 namespace {
 
-const char* const screens[] = {"builds", "sheet",  "strip-down", "findings", "parts", "sizes", "limits",    "log",
-                               "shop",   "people", "gauges",     "work",     "keys",  "look", "procedure"};
+const char* const screens[] = {"builds", "sheet",  "strip-down", "findings", "parts", "sizes", "limits",   "log",
+                               "shop",   "people", "gauges",     "work",     "keys",  "look",  "procedure"};
 
 void check_drawn(const Screen& screen) {
   std::map<unsigned, std::string> ids;
