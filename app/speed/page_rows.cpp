@@ -26,7 +26,7 @@ void draw(const std::filesystem::path& file) {
 Row pages_of(const Setting& setting, int steps, int rounds) {
   const auto file = signed_steps(setting.folder, steps);
   const auto lines = lines_of([&] { draw(file); });
-  return ratio(fmt::format("handover of {} steps", steps),
+  return ratio(fmt::format("handover of {} steps", grouped(steps)),
                in_turn(
                    rounds, [&] { draw(file); }, [&] { write(lines); }),
                3);

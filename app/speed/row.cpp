@@ -125,6 +125,8 @@ Verdict verdict_of(const Row& row) {
 }
 
 bool far_over(const Row& row) {
+  constexpr double even = 1e-3; // s
+  if (row.against == Against::difference && *row.floor > even) return false;
   return verdict_of(row) == Verdict::over && *row.figure > 2 * *row.wanted;
 }
 

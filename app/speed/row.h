@@ -33,7 +33,8 @@ Row not_measured(std::string what, std::string why);
 
 enum class Verdict { none, within, over };
 Verdict verdict_of(const Row& row);
-bool far_over(const Row& row); // beyond twice what is wanted
+// Beyond twice what is wanted. Not a difference beside a floor of milliseconds: such a disk swings by more than that.
+bool far_over(const Row& row);
 
 // Of one row measured several times: the one whose figure is in the middle.
 Row middle_of(std::vector<Row> rows);

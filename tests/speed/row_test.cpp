@@ -48,7 +48,9 @@ TEST_CASE("only what is beyond twice what is wanted is far over") {
   CHECK_FALSE(far_over(alone("a", 4e-3, 2e-3)));
   CHECK(far_over(alone("a", 4.1e-3, 2e-3)));
   CHECK_FALSE(far_over(alone("a", 100)));
-  CHECK_FALSE(far_over(difference("a", {1, 2, 0.5, -1}, 0.1))); // faster than its floor
+  CHECK(far_over(difference("a", {500e-6, 300e-6, 1.7, 200e-6}, 80e-6)));
+  CHECK_FALSE(far_over(difference("a", {300e-6, 500e-6, 0.6, -200e-6}, 80e-6))); // faster than its floor
+  CHECK_FALSE(far_over(difference("a", {4.3e-3, 4e-3, 1.1, 300e-6}, 80e-6)));    // of a disk that swings by more
 }
 
 TEST_CASE("of one row measured five times the one in the middle counts") {
