@@ -13,7 +13,7 @@ ROW = re.compile(
     r"(?P<second>\d+)[\s|]+(?P<t2>[\d.]+ (?:us|ms|s))[\s|]+(?P<third>\d+)[\s|]+(?P<t3>[\d.]+ (?:us|ms|s))[\s|]+"
     r"(?P<exponent>-?[\d.]+)")
 WIDTH, HEIGHT, LEFT, TOP, RIGHT, BOTTOM = 900, 560, 80, 30, 320, 60
-DASHES = ["", "8 4", "2 4", "12 4 2 4", "4 2", "16 6"]  # told apart without colours
+DASHES = ["none", "8 4", "2 4", "12 4 2 4", "4 2", "16 6"]  # told apart without colours
 
 
 def read(lines):
