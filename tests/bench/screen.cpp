@@ -8,7 +8,6 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <ctime>
 #include <fstream>
 #include <random>
 
@@ -136,20 +135,6 @@ void Screen::gauge(const std::string& text) {
   bench::say_typed_at_once(false);
   ImGui::GetIO().KeysDown[bench::key::enter] = false;
   frame();
-}
-
-double Screen::timed_frame() const {
-  bench::list_what_is_drawn(nullptr);
-  const auto seconds = [] {
-    timespec used{};
-    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &used);
-    return static_cast<double>(used.tv_sec) + 1e-9 * static_cast<double>(used.tv_nsec);
-  };
-  const double before = seconds();
-  ImGui::NewFrame();
-  window->frame();
-  ImGui::Render();
-  return seconds() - before;
 }
 
 void Screen::in_the_shop(const std::string& line) {

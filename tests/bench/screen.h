@@ -36,7 +36,6 @@ public:
   }
   // As a gauge that types: all of it and Enter faster than fingers could.
   void gauge(const std::string& text);
-  double timed_frame() const;        // one, in seconds of the processor; nothing is listed
   void click(const std::string& id); // a button or field by its id
   void sign_in();
   void in_the_shop(const std::string& line); // an action that is not done on the screen, by Ivo
