@@ -143,7 +143,7 @@ void list(Ui& ui) {
   const float room = ImGui::GetContentRegionAvail().x - px(24);
   const Fit fit = fit_of(buttons, room);
   if (all == 0) {
-    if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
+    message_line(ui);
     say("No engine has been opened in this shop yet. Gauges may be added first, or later where they are needed.");
     gap(0.5f);
     return act(ui, key_row(buttons, room, fit));

@@ -177,6 +177,14 @@ Filled fill_in(Ui& ui, Form& form, std::vector<Field> fields, const std::string&
   return Filled::going_on;
 }
 
+std::optional<Filled> nobody_yet(Ui& ui, Form& form) {
+  if (ui.desk.signed_in()) return std::nullopt;
+  sign_in(ui);
+  message_line(ui);
+  form.focus = true;
+  return pressed(key::escape) ? Filled::left : Filled::going_on;
+}
+
 namespace {
 
 // As a person reads it: without the action's name before it, the field by its label.

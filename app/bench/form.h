@@ -23,6 +23,9 @@ struct Field {
 enum class Filled { going_on, sent, left };
 Filled fill_in(Ui& ui, Form& form, std::vector<Field> fields, const std::string& send);
 
+// While nobody is signed in: asks who is working, in place of the form. Nothing once somebody is.
+std::optional<Filled> nobody_yet(Ui& ui, Form& form);
+
 // Lays the sentence under the field that it names, or whose text it repeats, else beneath them all.
 void refuse(Form& form, const std::vector<Field>& fields, const std::string& message);
 // Under the field of that id, which then has the keys.

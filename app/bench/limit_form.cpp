@@ -82,11 +82,8 @@ void ask_for_limit(Ui& ui, const LimitLine& line) {
 
 void limit_form(Ui& ui) {
   NewLimit& its = ui.limits.fresh;
-  if (!ui.desk.signed_in()) {
-    sign_in(ui);
-    if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
-    its.form.focus = true;
-    if (pressed(key::escape)) leave(ui);
+  if (const auto nobody = nobody_yet(ui, its.form)) {
+    if (*nobody == Filled::left) leave(ui);
     return;
   }
   say(fonts().large, theme().ink, its.title);

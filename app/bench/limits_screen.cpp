@@ -103,7 +103,7 @@ void limits_screen(Ui& ui) {
   choose_what_is_lacking(its);
   screen_head(fmt::format("{}  {}", build.model, build.serial), build.practice || ui.desk.shop().practice);
   if (!its.fresh.limit.empty()) return limit_form(ui);
-  if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
+  message_line(ui);
   if (narrowing_field(
           "limits", its.narrowed, its.focus,
           fmt::format("{} of {} limits; {}", its.shown.size(), its.all.size(), build.plan->procedure().notice))) {

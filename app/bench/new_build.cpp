@@ -110,11 +110,8 @@ void ask_for_build(Ui& ui) {
 
 void new_build(Ui& ui) {
   NewBuild& its = ui.builds.fresh;
-  if (!ui.desk.signed_in()) {
-    sign_in(ui);
-    if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
-    if (pressed(key::escape)) its.open = false;
-    its.form.focus = true;
+  if (const auto nobody = nobody_yet(ui, its.form)) {
+    its.open = *nobody != Filled::left;
     return;
   }
   const std::size_t file = its.file;

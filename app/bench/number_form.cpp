@@ -82,7 +82,8 @@ void tell_slips(Ui& ui) {
   if (!typed(its).empty()) {
     const auto slips = procedure::slips_of(ui.procedures.text, its.set, typed(its));
     for (const auto& slip : slips ? *slips : std::vector<procedure::Remark>()) {
-      const std::string words = without_name(slip.fault.message, its.set.limit);
+      std::string words = without_name(slip.fault.message, its.set.limit);
+      if (!slip.code.empty()) words += fmt::format(" ({})", slip.code);
       if (std::ranges::find(its.slips, words) == its.slips.end()) its.slips.push_back(words);
     }
   }
@@ -181,11 +182,8 @@ void ask_for_numbers(Ui& ui, const NumberLine& line, bool second) {
 
 void number_form(Ui& ui) {
   NumberForm& its = ui.procedures.form;
-  if (!ui.desk.signed_in()) {
-    sign_in(ui);
-    if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
-    its.form.focus = true;
-    if (pressed(key::escape)) leave(ui);
+  if (const auto nobody = nobody_yet(ui, its.form)) {
+    if (*nobody == Filled::left) leave(ui);
     return;
   }
   say(fonts().large, theme().ink, its.title);

@@ -102,7 +102,7 @@ void handover_key(Ui& ui, const build::Build& build) {
     ui.sheet.file = name_for_handover(ui.desk.shop_file(), build.id);
     return ask(ui, Asking::handover);
   }
-  if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
+  message_line(ui);
 }
 
 // What the limits need to know of this engine: parts new or reused, options.
@@ -180,7 +180,7 @@ void step_keys(Ui& ui, const build::Build& build) {
       ui.sheet.scroll = false;
     }
     sign_in(ui);
-    if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
+    message_line(ui);
     return;
   }
   if (ui.sheet.asking != Asking::nothing) return questions(ui, build);

@@ -105,10 +105,6 @@ void back_to_shop(Ui& ui) {
   go(ui, "shop");
 }
 
-void message_line(const Ui& ui) {
-  if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
-}
-
 void say_where_to_sign_in() {
   say(fonts().text, theme().soft_ink, "To change anything, sign in on the screen of the shop (Escape).");
 }

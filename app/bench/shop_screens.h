@@ -6,7 +6,6 @@
 namespace bench {
 
 void back_to_shop(Ui& ui);
-void message_line(const Ui& ui);
 void say_where_to_sign_in(); // where nobody is
 
 // Neither overdue, nor found out, nor due in its future.

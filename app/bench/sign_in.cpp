@@ -5,6 +5,10 @@
 namespace bench {
 
 // Person and passphrase, one under the other; Enter goes from the first to the second and then signs in.
+void message_line(const Ui& ui) {
+  if (!ui.message.empty()) say(fonts().strong, ui.refused ? theme().shout : theme().ink, ui.message);
+}
+
 void sign_in(Ui& ui) {
   say(fonts().large, theme().ink, "Who is working?");
   std::string names;

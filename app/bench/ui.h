@@ -239,9 +239,10 @@ void limits_entered(Ui& ui, bool from_sheet);
 void procedures_screen(Ui& ui); // those there are, and the numbers of one to fill in
 void procedures_entered(Ui& ui);
 void keys_screen(Ui& ui);
-void look_screen(Ui& ui); // theme, size of the text, units
-void sign_in(Ui& ui);     // in place of what needs a person
-void work_screen(Ui& ui); // the computations, or the one that is open
+void look_screen(Ui& ui);        // theme, size of the text, units
+void sign_in(Ui& ui);            // in place of what needs a person
+void message_line(const Ui& ui); // what the newest answer said, where there is something to say
+void work_screen(Ui& ui);        // the computations, or the one that is open
 
 void open_work(Ui& ui, const calc::Computation& computation);
 void work_form(Ui& ui, const calc::Computation& computation);
