@@ -27,7 +27,8 @@ bool unchecked(const Limit& limit, const LimitValues& values);
 std::string_view doubt_of(const Limit& limit, const LimitValues& values);
 
 // As one line tells them: "standard 0.020 to 0.062 mm; service at most 0.1 mm", the unit alone where there are none;
-// "maker: Workshop manual, page 3-12"; "entered by Ruth Ansell on 2026-11-26; read again by Tom Bell on 2026-11-27".
+// "maker: Workshop manual, page 3-12"; "entered by Maud Fenwick on 2026-11-26; read again by Ivo Tarrant on
+// 2026-11-27".
 std::string numbers_text(const Limit& limit, const LimitValues& values);
 std::string origin_text(const Limit& limit);
 std::string hands_text(const LimitValues& values);
