@@ -22,33 +22,59 @@ const char* const lines[] = {
     R"({"do":"add-gauge","gauge":"mic-1","kind":"micrometer","unit":"mm","resolution":0.001,"u":0.003,"range":[25,50]})",
     R"({"do":"add-gauge","gauge":"tw-1","kind":"torque wrench","unit":"N.m","resolution":1,"tool":"setting","class_error":0.04,"range":[1,100]})"};
 
-} // namespace
-
-record::Session Screen::new_shop() {
-  folder_ = std::filesystem::temp_directory_path() / ("witnessmark-screen-" + std::to_string(std::random_device()()));
-  std::filesystem::create_directories(folder_);
-  auto session = record::Session::open(folder_ / "s.shop", {true, [this] { return now; }});
+record::Session opened(const std::filesystem::path& shop, std::function<calc::Moment()> clock) {
+  auto session = record::Session::open(shop, {true, std::move(clock)});
   REQUIRE(session);
   return std::move(*session);
 }
 
-Screen::Screen(EmptyShop, std::function<void()> wake) {
-  show(new_shop(), 1, 1280, 800, std::move(wake));
-}
-
-Screen::Screen(float scale, float width, float height, const std::string& procedure, std::function<void()> wake) {
-  record::Session session = new_shop();
+void fill(record::Session& session, const std::filesystem::path& procedure) {
   for (const char* line : lines) REQUIRE(json::read_one(session.answer(line))->at("ok").as_boolean());
-  std::string path = std::string(PROJECT_FOLDER) + "/procedures/short-block.json";
-  if (!procedure.empty()) {
-    path = (folder_ / "own.json").string();
-    std::ofstream(path) << procedure;
-  }
-  const std::string open = R"({"do":"open-build","build":"marigold","procedure":")" + path +
+  const std::string open = R"({"do":"open-build","build":"marigold","procedure":")" + procedure.string() +
                            R"(","engine":{"model":"HX4-150","serial":"HX4-150-0731","hours":1043},)"
                            R"("customer":"Narrowboat Marigold"})";
   REQUIRE(json::read_one(session.answer(open))->at("ok").as_boolean());
   session.answer(R"({"do":"sign-out"})");
+}
+
+// The shop that most tests begin with, filled once: keys are slow to derive from passphrases, on purpose.
+const std::filesystem::path& filled_shop(const calc::Moment& now) {
+  static const TemporaryFolder folder;
+  static const std::filesystem::path shop = [&] {
+    const auto path = folder.path / "s.shop";
+    auto session = opened(path, [&] { return now; });
+    fill(session, std::string(PROJECT_FOLDER) + "/procedures/short-block.json");
+    return path;
+  }();
+  return shop;
+}
+
+} // namespace
+
+TemporaryFolder::TemporaryFolder()
+    : path(std::filesystem::temp_directory_path() / ("witnessmark-screen-" + std::to_string(std::random_device()()))) {
+  std::filesystem::create_directories(path);
+}
+
+TemporaryFolder::~TemporaryFolder() {
+  std::error_code ignored;
+  std::filesystem::remove_all(path, ignored);
+}
+
+Screen::Screen(EmptyShop, std::function<void()> wake) {
+  show(opened(shop_file(), clock()), 1, 1280, 800, std::move(wake));
+}
+
+Screen::Screen(float scale, float width, float height, const std::string& procedure, std::function<void()> wake) {
+  if (procedure.empty()) {
+    std::filesystem::copy_file(filled_shop(now), shop_file());
+    show(opened(shop_file(), clock()), scale, width, height, std::move(wake));
+    return;
+  }
+  const auto path = folder_.path / "own.json";
+  std::ofstream(path) << procedure;
+  auto session = opened(shop_file(), clock());
+  fill(session, path);
   show(std::move(session), scale, width, height, std::move(wake));
 }
 
@@ -88,8 +114,6 @@ Screen::~Screen() {
   window.reset();
   desk.reset();
   ImGui::DestroyContext();
-  std::error_code ignored;
-  std::filesystem::remove_all(folder_, ignored);
 }
 
 void Screen::one_frame() {

@@ -13,6 +13,15 @@
 #include <string>
 #include <vector>
 
+// Gone with this, and all that is in it.
+struct TemporaryFolder {
+  TemporaryFolder();
+  ~TemporaryFolder();
+  TemporaryFolder(const TemporaryFolder&) = delete;
+  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
+  std::filesystem::path path;
+};
+
 class Screen {
 public:
   // A shop of Ivo (owner and builder, "copper and brass") with a few gauges and the short block opened as "marigold".
@@ -50,10 +59,13 @@ public:
   calc::Moment now{1'767'600'000'000, 60};
 
 private:
-  record::Session new_shop();
+  std::filesystem::path shop_file() const { return folder_.path / "s.shop"; }
+  std::function<calc::Moment()> clock() const {
+    return [this] { return now; };
+  }
   void show(record::Session session, float scale, float width, float height, std::function<void()> wake = {});
   void one_frame();
   void take_letters(); // as whoever draws them does
   float display_scale_ = 1;
-  std::filesystem::path folder_;
+  TemporaryFolder folder_;
 };
