@@ -42,7 +42,7 @@ bool Fields::is_known(std::string_view key) const {
 }
 
 const Value* Fields::any(std::string_view key, bool required) {
-  if (!is_known(key)) known_.emplace_back(key);
+  if (!is_known(key)) known_.push_back(key);
   if (!value_->is(Kind::object)) return nullptr;
   const Value* found = value_->find(key);
   if (!found && required) fault(key, fmt::format("the field {} is missing", shown(key)));
@@ -112,26 +112,25 @@ void Fields::refuse_unknown() {
   for (const Member& member : value_->members()) {
     if (is_known(member.key)) continue;
     std::string message = fmt::format("{}: unknown field {}", what_, shown(member.key));
-    if (const std::string* near = nearest_known(member.key)) message += fmt::format(", did you mean {}?", shown(*near));
+    if (const auto near = nearest_known(member.key); !near.empty())
+      message += fmt::format(", did you mean {}?", shown(near));
     faults_.push_back({member.place, pointer_to(member.key), std::move(message)});
   }
 }
 
 // Only a word that shares most letters is worth proposing.
-const std::string* Fields::nearest_known(std::string_view key) const {
-  std::vector<const std::string*> in_order;
-  for (const std::string& known : known_) in_order.push_back(&known);
-  std::ranges::sort(in_order, {}, [](const std::string* known) -> const std::string& { return *known; });
-  const std::string* nearest = nullptr;
+std::string_view Fields::nearest_known(std::string_view key) const {
+  auto in_order = known_;
+  std::ranges::sort(in_order);
+  std::string_view nearest;
   std::size_t least = std::min<std::size_t>(key.size(), 8) / 3 + 2;
-  for (const std::string* one : in_order) {
-    const std::string& known = *one;
+  for (const std::string_view known : in_order) {
     const std::size_t lengths = std::max(known.size(), key.size()) - std::min(known.size(), key.size());
     if (lengths >= least) continue;
     const std::size_t away = distance(key, known);
     if (away >= std::min(least, std::max(known.size(), key.size()))) continue;
     least = away;
-    nearest = &known;
+    nearest = known;
   }
   return nearest;
 }

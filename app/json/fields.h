@@ -18,7 +18,7 @@ public:
   Fields(const Value& object, std::string pointer, std::string what, std::vector<Fault>& faults);
 
   bool has(std::string_view key) const { return value_->is(Kind::object) && value_->find(key); }
-  const Value* any(std::string_view key, bool required = true);        // marks the key as known
+  const Value* any(std::string_view key, bool required = true);        // marks the key as known; it outlives this
   const std::string* text(std::string_view key, bool required = true); // not empty
   std::optional<bool> boolean(std::string_view key, bool required = true);
   std::optional<std::int64_t> integer(std::string_view key, bool required = true);
@@ -34,18 +34,18 @@ public:
 
   const Value& value() const { return *value_; }
   const std::string& what() const { return what_; }
-  const std::vector<std::string>& known() const { return known_; } // every key asked for until now, once
+  const std::vector<std::string_view>& known() const { return known_; } // every key asked for until now, once
   bool is_known(std::string_view key) const;
 
 private:
   const Value* wanted(std::string_view key, bool required, Kind kind);
-  const std::string* nearest_known(std::string_view key) const; // null: none is near
+  std::string_view nearest_known(std::string_view key) const; // empty: none is near
 
   const Value* value_;
   std::string pointer_;
   std::string what_;
   std::vector<Fault>& faults_;
-  std::vector<std::string> known_;
+  std::vector<std::string_view> known_;
 };
 
 // Hidden ones and bytes that are not UTF-8: refused in any text that comes from a stranger.

@@ -33,23 +33,22 @@ public:
   bool number_float(double, const std::string&) { return add_number(); }
   bool string(std::string& value) { return add(Value::text(std::move(value))); }
   bool binary(nlohmann::json::binary_t&) { throw std::logic_error("JSON text has no binary values"); }
-  bool start_object(std::size_t) { return open(Value::object()); }
-  bool start_array(std::size_t) { return open(Value::array()); }
+  bool start_object(std::size_t) { return open(Kind::object); }
+  bool start_array(std::size_t) { return open(Kind::array); }
   bool end_object() { return close(); }
   bool end_array() { return close(); }
 
   bool key(std::string& name) {
     tokens_.advance();
-    Frame& frame = open_.back();
+    Frame& frame = top();
     const Place place = places_.at(tokens_.start());
     const auto first = frame.given(name, place);
-    auto& members = frame.container->members_;
-    members.push_back(Member{std::move(name), Value(), place});
+    frame.members.push_back(Member{std::move(name), Value(), place});
     if (first) {
       document_.faults.push_back(
-          {place, pointer(open_.size()),
+          {place, pointer(depth_),
            fmt::format("the field {} is already given on line {}, column {}; keep one of the two",
-                       shown(members.back().key), first->line, first->column)});
+                       shown(frame.members.back().key), first->line, first->column)});
     }
     expected_ = Expected::colon;
     return true;
@@ -61,10 +60,10 @@ public:
   }
 
 private:
+  // A container that is not closed yet. What it holds moves to a place of just its size when it is.
   struct Frame {
     // Where the key about to be added was given first, if it was.
     std::optional<Place> given(const std::string& name, const Place& place) {
-      const auto& members = container->members_;
       if (members.size() < few) {
         const auto found = std::ranges::find(members, name, &Member::key);
         return found == members.end() ? std::nullopt : std::optional(found->place);
@@ -76,9 +75,20 @@ private:
     }
 
     static constexpr std::size_t few = 24; // keys that are quicker looked through than looked up
-    Value* container;
+    Kind kind = Kind::array;
+    std::vector<Value> items = {};
+    std::vector<Member> members = {};
     std::unordered_map<std::string, Place> places = {}; // of the keys, once they are more than few
   };
+
+  Frame& top() { return frames_[depth_ - 1]; }
+
+  template <typename T>
+  static std::vector<T> taken_from(std::vector<T>& from) {
+    std::vector<T> all(std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
+    from.clear();
+    return all;
+  }
 
   bool add_number() {
     tokens_.advance();
@@ -96,57 +106,72 @@ private:
     return true;
   }
 
-  Value& put(Value&& value) {
+  void put(Value&& value) {
     value.place_ = places_.at(tokens_.start());
-    if (open_.empty()) return document_.root = std::move(value);
-    Value& container = *open_.back().container;
-    if (container.is(Kind::array)) return container.items_.emplace_back(std::move(value));
-    return container.members_.back().value = std::move(value);
+    if (depth_ > 0 && top().kind == Kind::array)
+      top().items.push_back(std::move(value));
+    else
+      newest() = std::move(value);
   }
 
-  bool open(Value&& container) {
+  // What was put last into the container that is open, or is to be put behind its last key.
+  Value& newest() {
+    if (depth_ == 0) return document_.root;
+    return top().kind == Kind::array ? top().items.back() : top().members.back().value;
+  }
+
+  bool open(Kind kind) {
     tokens_.advance();
-    expected_ = container.is(Kind::array) ? Expected::value_or_end : Expected::key_or_end;
-    Value& put_down = put(std::move(container));
-    if (open_.size() == static_cast<std::size_t>(deepest_nesting)) {
-      document_.faults.push_back({put_down.place_, pointer(open_.size()),
+    expected_ = kind == Kind::array ? Expected::value_or_end : Expected::key_or_end;
+    put(Value());
+    if (depth_ == static_cast<std::size_t>(deepest_nesting)) {
+      document_.faults.push_back({newest().place_, pointer(depth_),
                                   fmt::format("lists and objects may be nested {} deep at most", deepest_nesting)});
       return false;
     }
-    open_.push_back({&put_down});
+    if (depth_ == frames_.size()) frames_.resize(2 * depth_ + 4);
+    ++depth_;
+    top().kind = kind;
     return true;
   }
 
   bool close() {
     tokens_.advance();
-    open_.pop_back();
+    Frame& closed = top();
+    --depth_;
+    if (closed.kind == Kind::array) {
+      newest().data_ = taken_from(closed.items);
+    } else {
+      newest().data_ = taken_from(closed.members);
+      closed.places.clear();
+    }
     expect_more();
     return true;
   }
 
   void expect_more() {
-    if (open_.empty()) {
+    if (depth_ == 0) {
       expected_ = Expected::nothing;
     } else {
-      expected_ = open_.back().container->is(Kind::array) ? Expected::comma_in_array : Expected::comma_in_object;
+      expected_ = top().kind == Kind::array ? Expected::comma_in_array : Expected::comma_in_object;
     }
   }
 
   void stop(Expected expected) {
     const Trouble trouble = explain(text_, tokens_.end(), expected);
     // Behind a key the member is at fault, else the container that is open.
-    const std::size_t aside = open_.empty() || expected == Expected::colon ? 0 : 1;
-    document_.faults.push_back({Places(text_).at(trouble.offset), pointer(open_.size() - aside), trouble.message});
+    const std::size_t aside = depth_ == 0 || expected == Expected::colon ? 0 : 1;
+    document_.faults.push_back({Places(text_).at(trouble.offset), pointer(depth_ - aside), trouble.message});
   }
 
   // Through the last item or member of this many of the open containers.
   std::string pointer(std::size_t through) const {
     std::string path;
     for (std::size_t i = 0; i < through; ++i) {
-      const Value& container = *open_[i].container;
+      const Frame& frame = frames_[i];
       path += '/';
-      path += container.is(Kind::array) ? std::to_string(container.items_.size() - 1)
-                                        : pointer_token(container.members_.back().key);
+      path +=
+          frame.kind == Kind::array ? std::to_string(frame.items.size() - 1) : pointer_token(frame.members.back().key);
     }
     return path;
   }
@@ -155,7 +180,8 @@ private:
   Tokens tokens_;
   Places places_;
   Expected expected_ = Expected::value;
-  std::vector<Frame> open_;
+  std::vector<Frame> frames_; // kept for the next at this depth
+  std::size_t depth_ = 0;     // how many are
   Document document_;
 };
 

@@ -10,8 +10,7 @@ namespace json {
 
 namespace {
 
-void demand(const Value& value, Kind kind) {
-  if (value.is(kind)) return;
+[[noreturn]] void refuse(const Value& value, Kind kind) {
   throw std::logic_error("JSON value is " + std::string(name_of(value.kind())) + ", not " + std::string(name_of(kind)));
 }
 
@@ -41,8 +40,7 @@ std::string_view name_of(Kind kind) {
 
 Value Value::boolean(bool value) {
   Value made;
-  made.kind_ = Kind::boolean;
-  made.boolean_ = value;
+  made.data_.emplace<bool>(value);
   return made;
 }
 
@@ -53,15 +51,13 @@ Value Value::integer(std::int64_t value) {
 Value Value::number(std::string text) {
   if (text.empty() || number_length(text) != text.size()) throw std::logic_error("not a JSON number: " + text);
   Value made;
-  made.kind_ = Kind::number;
-  made.text_ = std::move(text);
+  made.data_.emplace<Number>(Number{std::move(text)});
   return made;
 }
 
 Value Value::text(std::string value) {
   Value made;
-  made.kind_ = Kind::text;
-  made.text_ = std::move(value);
+  made.data_.emplace<std::string>(std::move(value));
   return made;
 }
 
@@ -71,58 +67,57 @@ Value Value::array() {
 
 Value Value::array(std::vector<Value> items) {
   Value made;
-  made.kind_ = Kind::array;
-  made.items_ = std::move(items);
+  made.data_.emplace<std::vector<Value>>(std::move(items));
   return made;
 }
 
 Value Value::object(std::initializer_list<std::pair<std::string_view, Value>> members) {
   Value made;
-  made.kind_ = Kind::object;
+  made.data_.emplace<std::vector<Member>>().reserve(members.size());
   for (const auto& [key, value] : members) made.set(key, value);
   return made;
 }
 
 bool Value::as_boolean() const {
-  demand(*this, Kind::boolean);
-  return boolean_;
+  if (const bool* held = std::get_if<bool>(&data_)) return *held;
+  refuse(*this, Kind::boolean);
 }
 
 const std::string& Value::as_text() const {
-  demand(*this, Kind::text);
-  return text_;
+  if (const auto* held = std::get_if<std::string>(&data_)) return *held;
+  refuse(*this, Kind::text);
 }
 
 const std::string& Value::number_text() const {
-  demand(*this, Kind::number);
-  return text_;
+  if (const auto* held = std::get_if<Number>(&data_)) return held->as_written;
+  refuse(*this, Kind::number);
 }
 
 const std::vector<Value>& Value::items() const {
-  demand(*this, Kind::array);
-  return items_;
+  if (const auto* held = std::get_if<std::vector<Value>>(&data_)) return *held;
+  refuse(*this, Kind::array);
 }
 
 std::vector<Value>& Value::items() {
-  demand(*this, Kind::array);
-  return items_;
+  return const_cast<std::vector<Value>&>(std::as_const(*this).items());
 }
 
 const std::vector<Member>& Value::members() const {
-  demand(*this, Kind::object);
-  return members_;
+  if (const auto* held = std::get_if<std::vector<Member>>(&data_)) return *held;
+  refuse(*this, Kind::object);
 }
 
 std::vector<Member>& Value::members() {
-  demand(*this, Kind::object);
-  return members_;
+  return const_cast<std::vector<Member>&>(std::as_const(*this).members());
 }
 
 std::optional<std::int64_t> Value::as_integer() const {
-  if (kind_ != Kind::number) return std::nullopt;
+  const auto* held = std::get_if<Number>(&data_);
+  if (!held) return std::nullopt;
+  const std::string& text = held->as_written;
   std::int64_t whole = 0;
-  const char* const end = text_.data() + text_.size();
-  const auto [stopped, error] = std::from_chars(text_.data(), end, whole);
+  const char* const end = text.data() + text.size();
+  const auto [stopped, error] = std::from_chars(text.data(), end, whole);
   if (error != std::errc() || stopped != end) return std::nullopt;
   return whole;
 }
@@ -145,33 +140,31 @@ const Value& Value::at(std::string_view key) const {
 
 Value& Value::set(std::string_view key, Value value) {
   if (Value* found = find(key)) return *found = std::move(value);
-  return members_.emplace_back(Member{std::string(key), std::move(value), Place{}}).value;
+  return members().emplace_back(Member{std::string(key), std::move(value), Place{}}).value;
 }
 
 void Value::remove(std::string_view key) {
-  demand(*this, Kind::object);
-  std::erase_if(members_, [&](const Member& member) { return member.key == key; });
+  std::erase_if(members(), [&](const Member& member) { return member.key == key; });
 }
 
 Value& Value::push(Value value) {
-  demand(*this, Kind::array);
-  return items_.emplace_back(std::move(value));
+  return items().emplace_back(std::move(value));
 }
 
 std::string Value::text_or_empty(std::string_view key) const {
   const Value* found = find(key);
-  return found && found->is(Kind::text) ? found->text_ : std::string();
+  return found && found->is(Kind::text) ? found->as_text() : std::string();
 }
 
 bool Value::operator==(const Value& other) const {
-  if (kind_ != other.kind_) return false;
-  switch (kind_) {
+  if (kind() != other.kind()) return false;
+  switch (kind()) {
   case Kind::null: return true;
-  case Kind::boolean: return boolean_ == other.boolean_;
-  case Kind::number:
-  case Kind::text: return text_ == other.text_;
-  case Kind::array: return items_ == other.items_;
-  case Kind::object: return equal_members(members_, other);
+  case Kind::boolean: return as_boolean() == other.as_boolean();
+  case Kind::number: return number_text() == other.number_text();
+  case Kind::text: return as_text() == other.as_text();
+  case Kind::array: return items() == other.items();
+  case Kind::object: return equal_members(members(), other);
   }
   throw std::logic_error("unknown kind of JSON value");
 }

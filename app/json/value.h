@@ -10,6 +10,7 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <variant>
 #include <vector>
 
 namespace json {
@@ -39,8 +40,8 @@ public:
   static Value array(std::vector<Value> items);
   static Value object(std::initializer_list<std::pair<std::string_view, Value>> members = {});
 
-  Kind kind() const { return kind_; }
-  bool is(Kind kind) const { return kind_ == kind; }
+  Kind kind() const { return static_cast<Kind>(data_.index()); }
+  bool is(Kind kind) const { return this->kind() == kind; }
   Place place() const { return place_; }
 
   // Each throws std::logic_error when the value is of another kind: ask kind() first.
@@ -70,12 +71,12 @@ public:
 
 private:
   friend class Builder;
-  Kind kind_ = Kind::null;
-  bool boolean_ = false;
+  struct Number {
+    std::string as_written;
+  };
+  // One for each kind, in the order of Kind.
+  std::variant<std::monostate, bool, Number, std::string, std::vector<Value>, std::vector<Member>> data_;
   Place place_;
-  std::string text_; // text, or a number as written
-  std::vector<Value> items_;
-  std::vector<Member> members_;
 };
 
 struct Member {

@@ -82,7 +82,8 @@ void write_canonical_members(std::string& out, const std::vector<Member>& member
   std::vector<const Member*> sorted;
   sorted.reserve(members.size());
   for (const Member& member : members) sorted.push_back(&member);
-  std::sort(sorted.begin(), sorted.end(), before_in_utf16);
+  if (!std::is_sorted(sorted.begin(), sorted.end(), before_in_utf16))
+    std::sort(sorted.begin(), sorted.end(), before_in_utf16);
   out += '{';
   for (const Member* member : sorted) {
     if (member != sorted.front()) out += ',';
