@@ -108,7 +108,7 @@ bool fits(const Offer& offer, const build::Build& build, build::EntryAt at) {
   const auto& entry = build.plan->entry(at);
   const auto& state = build.entry(at);
   switch (offer.what) {
-  case Asking::bolts: return entry.bolt.has_value();
+  case Asking::bolts: return entry.bolt != nullptr;
   case Asking::bolt_length: return entry.bolt && !entry.bolt->length.empty();
   case Asking::adapter: return std::any_of(entry.stages.begin(), entry.stages.end(), reads_torque);
   case Asking::nothing: return state.lever.has_value();

@@ -84,10 +84,6 @@ void find_accepted(const Value& value, AllAccepted& found) {
   }
 }
 
-std::string entry_key(std::string_view step, std::string_view entry) {
-  return std::string(step).append("/").append(entry);
-}
-
 void refuse_twice(std::set<std::string_view>& seen, std::string_view noun, const std::string& id,
                   const std::string& pointer, Notes& notes) {
   if (!id.empty() && !seen.insert(id).second)
@@ -157,13 +153,13 @@ Index::Index(const Procedure& procedure) : procedure_(procedure) {
   for (const StepView& at : steps_)
     for (std::size_t e = 0; e < at.step.entries.size(); ++e) {
       const Entry& entry = at.step.entries[e];
-      entries_.emplace(entry_key(at.step.id, entry.id), &entry);
+      entries_.emplace(Name{at.step.id, entry.id}, &entry);
       views_.push_back({at.step, entry, at.pointer + "/entries/" + std::to_string(e)});
     }
 }
 
 const Entry* Index::entry(std::string_view step, std::string_view entry) const {
-  const auto at = entries_.find(entry_key(step, entry));
+  const auto at = entries_.find(Name{step, entry});
   return at == entries_.end() ? nullptr : at->second;
 }
 

@@ -63,7 +63,17 @@ private:
   const Procedure& procedure_;
   std::vector<StepView> steps_;
   std::vector<EntryView> views_;
-  std::unordered_map<std::string, const Entry*> entries_; // "step/entry"
+  struct Name {
+    std::string_view step, entry;
+    bool operator==(const Name&) const = default;
+  };
+  struct Hash {
+    std::size_t operator()(const Name& name) const {
+      constexpr std::hash<std::string_view> hash;
+      return hash(name.step) * 31 + hash(name.entry);
+    }
+  };
+  std::unordered_map<Name, const Entry*, Hash> entries_;
 };
 
 // Of what the pointer names, or of the nearest object around it.

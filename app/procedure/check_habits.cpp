@@ -16,10 +16,9 @@ using json::shown;
 
 namespace {
 
-std::string small(std::string_view text) {
-  std::string out(text);
-  std::ranges::transform(out, out.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return out;
+void add_small(std::string& to, std::string_view text, std::string_view end) {
+  for (const char c : text) to += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  to += end;
 }
 
 // --- W29: a caution missing -----------------------------------------------------------------------------------------
@@ -78,11 +77,17 @@ bool any_of(const std::vector<std::string_view>& words, const std::string& text)
 }
 
 void check_cautions(Notes& notes, const Step& step, const std::string& pointer) {
-  std::string says = small(step.title + ". " + step.text);
-  for (const Entry& entry : step.entries) says += ". " + small(entry.title + ". " + entry.text);
+  std::string says;
+  add_small(says, step.title, ". ");
+  add_small(says, step.text, ". ");
+  for (const Entry& entry : step.entries) {
+    add_small(says, entry.title, ". ");
+    add_small(says, entry.text, ". ");
+  }
   std::string warns;
   for (const Caution& caution : step.cautions)
-    warns += small(fmt::format("{} {} {} ", caution.hazard, caution.consequence, caution.avoid));
+    for (const std::string* text : {&caution.hazard, &caution.consequence, &caution.avoid})
+      add_small(warns, *text, " ");
   for (const Hazard& hazard : hazards())
     if (any_of(hazard.says, says) && !any_of(hazard.warns, warns))
       notes.warning("W29", pointer,
@@ -110,7 +115,10 @@ void check_cam_gear(const Procedure& procedure, Notes& notes) {
   for (std::size_t i = 1; i < procedure.gear_train.size(); ++i) {
     const TrainGear& gear = procedure.gear_train[i];
     const TrainGear& crank = procedure.gear_train.front();
-    if (small(gear.id + " " + gear.title).find("cam") == std::string::npos || gear.teeth == 2 * crank.teeth) continue;
+    std::string called;
+    add_small(called, gear.id, " ");
+    add_small(called, gear.title, "");
+    if (called.find("cam") == std::string::npos || gear.teeth == 2 * crank.teeth) continue;
     notes.warning("W28", fmt::format("/gear-train/{}", i),
                   fmt::format("gear {}: {} teeth to the {} of {}; a four-stroke camshaft turns at half speed, with {}",
                               shown(gear.id), gear.teeth, crank.teeth, shown(crank.id), 2 * crank.teeth));

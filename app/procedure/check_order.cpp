@@ -6,7 +6,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <map>
+#include <unordered_map>
 
 namespace procedure {
 
@@ -89,12 +91,9 @@ std::string chain(const Circle& circle, const std::function<const std::string&(s
 }
 
 void check_steps(const Index& index, Notes& notes) {
-  std::vector<const Step*> steps;
-  std::map<std::string_view, std::size_t> numbers;
-  for (const Step* step : index.procedure().steps()) {
-    numbers.emplace(step->id, steps.size());
-    steps.push_back(step);
-  }
+  const auto steps = index.procedure().steps();
+  std::unordered_map<std::string_view, std::size_t> numbers;
+  for (std::size_t i = 0; i < steps.size(); ++i) numbers.emplace(steps[i]->id, i);
   Graph graph(steps.size());
   const auto add = [&](std::string_view from, std::string_view to, std::string pointer) {
     const auto found = numbers.find(to);
@@ -118,6 +117,7 @@ void check_steps(const Index& index, Notes& notes) {
 }
 
 void check_entries_of_step(const Step& step, const std::string& pointer, Notes& notes) {
+  if (std::ranges::all_of(step.entries, [](const Entry& entry) { return entry.inputs.empty(); })) return;
   std::map<std::string_view, std::size_t> numbers;
   for (std::size_t e = 0; e < step.entries.size(); ++e) numbers.emplace(step.entries[e].id, e);
   Graph graph(step.entries.size());

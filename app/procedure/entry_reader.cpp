@@ -135,7 +135,8 @@ void EntryReader::read_places() {
 
 // Readings of the gaps are one row a ring, in degrees.
 void EntryReader::read_rings() {
-  entry_.ring_gaps = read_ring_gaps(fields_, faults_);
+  if (auto gaps = read_ring_gaps(fields_, faults_))
+    entry_.ring_gaps = std::make_shared<const RingGaps>(*std::move(gaps));
   if (!entry_.ring_gaps || entry_.kind != EntryKind::readings) return;
   std::vector<std::string> titles;
   for (const RingGap& ring : entry_.ring_gaps->rings) titles.push_back(ring.title);
@@ -158,7 +159,7 @@ void EntryReader::read_choice() {
     if (!choices.contains(good)) fields_.fault("good", fmt::format("{} is not one of the choices", json::shown(good)));
   if (const Value* proposed = fields_.object("proposed-by", false)) {
     Fields from(*proposed, fields_.pointer_to("proposed-by"), fields_.what() + ", proposed-by", faults_);
-    entry_.proposed_by = read_from_entry(from);
+    entry_.proposed_by = std::make_shared<const FromEntry>(read_from_entry(from));
   }
 }
 

@@ -159,6 +159,7 @@ struct RingGaps {
 // 0 to 180 degrees.
 double between_angles(double a, double b);
 
+// What few entries have is held apart: a procedure of many steps is gone through from end to end, often.
 struct Entry {
   std::string id;
   EntryKind kind = EntryKind::confirm;
@@ -171,7 +172,7 @@ struct Entry {
   TakenApart taken_apart = TakenApart::lost;
   std::vector<std::string> parts; // of which it tells; their state (new, reused, remade) chooses the limit's column
   Column column = Column::by_parts;
-  std::optional<RingGaps> ring_gaps; // confirm, choice; readings, whose rows are then the rings
+  std::shared_ptr<const RingGaps> ring_gaps; // confirm, choice; readings, whose rows are then the rings; or null
 
   // reading, readings; a step with positions asks for one such set at each position
   const Unit* unit = nullptr;
@@ -186,17 +187,17 @@ struct Entry {
 
   // choice
   std::vector<std::string> choices;
-  std::vector<std::string> good;        // those that let the work go on; empty: all
-  std::string option;                   // the option that the choice picks, or ""
-  std::optional<FromEntry> proposed_by; // the calculated result that says what to choose
+  std::vector<std::string> good;                // those that let the work go on; empty: all
+  std::string option;                           // the option that the choice picks, or ""
+  std::shared_ptr<const FromEntry> proposed_by; // the calculated result that says what to choose, or null
 
   // tightening
-  std::vector<Fastener> fasteners; // in the order of tightening
-  std::string fasteners_of;        // "step/entry" whose fasteners, and bolts, these are; "" for its own
-  bool retorque = false;           // the bolts are still tight from there: no further use of them
-  bool worked_out_order = false;   // by pattern-order from the places, not given by the manual
-  std::vector<Place> outline;      // of the joint's face, for the figure; may be empty
-  std::optional<Bolt> bolt;
+  std::vector<Fastener> fasteners;  // in the order of tightening
+  std::string fasteners_of;         // "step/entry" whose fasteners, and bolts, these are; "" for its own
+  bool retorque = false;            // the bolts are still tight from there: no further use of them
+  bool worked_out_order = false;    // by pattern-order from the places, not given by the manual
+  std::vector<Place> outline;       // of the joint's face, for the figure; may be empty
+  std::shared_ptr<const Bolt> bolt; // or null
   std::vector<Stage> stages;
 
   // wait: seconds

@@ -62,12 +62,12 @@ Step read_step(const Value& item, const std::string& pointer, const Procedure& p
   const Part* part = procedure.part(step.part);
   if (part && !fields.has("positions")) step.positions = part->positions;
   step.fits = texts(fields, "fits", faults);
-  each(fields, "cautions", false, [&](const Value& caution, const std::string& place) {
-    step.cautions.push_back(read_caution(caution, place, faults));
+  step.cautions = list_of(fields, "cautions", false, [&](const Value& caution, const std::string& at) {
+    return read_caution(caution, at, faults);
   });
   step.figure = identifier(fields, "figure", false);
-  each(fields, "entries", true, [&](const Value& entry, const std::string& place) {
-    step.entries.push_back(read_entry(entry, place, procedure, step, faults));
+  step.entries = list_of(fields, "entries", true, [&](const Value& entry, const std::string& at) {
+    return read_entry(entry, at, procedure, step, faults);
   });
   step.accepted = accepted(fields, faults);
   close(fields, "step");
@@ -80,8 +80,8 @@ Section read_section(const Value& item, const std::string& pointer, const Proced
   section.id = identifier(fields, "id");
   section.title = text_or_empty(fields, "title", true);
   section.deferrable = flag(fields, "deferrable");
-  each(fields, "steps", true, [&](const Value& step, const std::string& place) {
-    section.steps.push_back(read_step(step, place, procedure, faults));
+  section.steps = list_of(fields, "steps", true, [&](const Value& step, const std::string& at) {
+    return read_step(step, at, procedure, faults);
   });
   section.accepted = accepted(fields, faults);
   close(fields, "section");
@@ -116,8 +116,8 @@ Procedure read_all(const Value& root, Faults& faults) {
   procedure.machine_work = read_machine_work(fields, faults);
   procedure.gear_train = read_gear_train(fields, faults);
   procedure.index(); // entries look up what their options, parts and limits say
-  each(fields, "sections", true, [&](const Value& section, const std::string& place) {
-    procedure.sections.push_back(read_section(section, place, procedure, faults));
+  procedure.sections = list_of(fields, "sections", true, [&](const Value& section, const std::string& at) {
+    return read_section(section, at, procedure, faults);
   });
   procedure.index();
   settle_fasteners(procedure);

@@ -38,6 +38,15 @@ Accepted accepted(json::Fields& fields, Faults& faults);
 using ItemReader = std::function<void(const json::Value& item, const std::string& pointer)>;
 void each(json::Fields& fields, std::string_view key, bool required, const ItemReader& read);
 
+// What `read` makes of each item.
+template <typename Read>
+auto list_of(json::Fields& fields, std::string_view key, bool required, const Read& read) {
+  std::vector<std::invoke_result_t<Read, const json::Value&, const std::string&>> all;
+  if (const json::Value* list = fields.array(key, false)) all.reserve(list->items().size());
+  each(fields, key, required, [&](const json::Value& item, const std::string& at) { all.push_back(read(item, at)); });
+  return all;
+}
+
 const Unit* unit(json::Fields& fields, bool required = true); // by the program's own name only
 
 OptionIs read_option_is(json::Fields& fields, Faults& faults); // the members "option" and "is"
@@ -48,9 +57,10 @@ std::optional<Word> one_of(json::Fields& fields, std::string_view key, const std
                            bool required = false) {
   const std::string* text = fields.text(key, required);
   if (!text) return std::nullopt;
+  for (const auto& word : words)
+    if (word.text == *text) return word.word;
   std::string all;
   for (const auto& word : words) {
-    if (word.text == *text) return word.word;
     all += all.empty() ? "" : ", ";
     all += word.text;
   }

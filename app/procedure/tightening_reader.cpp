@@ -115,7 +115,7 @@ private:
     bolt.length = text_or_empty(fields, "length");
     bolt.structural = flag(fields, "structural");
     close(fields, "bolt");
-    entry_.bolt = std::move(bolt);
+    entry_.bolt = std::make_shared<const Bolt>(std::move(bolt));
   }
 
   std::optional<StageKind> kind_of(Fields& stage) {

@@ -139,7 +139,7 @@ TEST_CASE("the whole engine decides its sizes from what is worn and offers the w
     CAPTURE(option);
     int proposed = 0;
     for (const Step* each : procedure->steps())
-      for (const Entry& entry : each->entries) proposed += entry.option == option && entry.proposed_by.has_value();
+      for (const Entry& entry : each->entries) proposed += entry.option == option && entry.proposed_by != nullptr;
     CHECK(proposed == 1);
   }
   for (const char* id : {"bore", "sleeve", "deck", "mains", "pins", "rod-bush", "head", "guide", "seat", "pump-cover",
