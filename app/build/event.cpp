@@ -145,20 +145,24 @@ std::string chain_of_build(std::string_view build_id) {
 json::Value all_but_the_body(const Event& event, bool with_signature) {
   using json::Value;
   Value value = Value::object();
-  value.set("v", Value::integer(event.format));
-  value.set("rules", Value::integer(event.rules));
-  value.set("chain", Value::text(event.chain));
-  value.set("seq", Value::integer(event.seq));
-  value.set("prev", Value::text(event.previous));
-  value.set("time", Value::text(calc::utc_text(event.time)));
-  value.set("offset", Value::integer(event.time.offset_minutes));
-  value.set("person", Value::text(event.person));
-  value.set("name", Value::text(event.name));
-  value.set("cert", Value::text(event.certificate));
-  value.set("kind", Value::text(event.kind));
-  if (event.meaning.empty()) return value;
-  value.set("meaning", Value::text(event.meaning));
-  if (with_signature) value.set("sig", Value::text(event.signature));
+  auto& members = value.members();
+  members.reserve(members_always.size() + 3); // meaning, sig, body
+  const auto add = [&](std::string_view key, Value member) {
+    members.push_back({std::string(key), std::move(member), {}});
+  };
+  add("cert", Value::text(event.certificate));
+  add("chain", Value::text(event.chain));
+  add("kind", Value::text(event.kind));
+  if (!event.meaning.empty()) add("meaning", Value::text(event.meaning));
+  add("name", Value::text(event.name));
+  add("offset", Value::integer(event.time.offset_minutes));
+  add("person", Value::text(event.person));
+  add("prev", Value::text(event.previous));
+  add("rules", Value::integer(event.rules));
+  add("seq", Value::integer(event.seq));
+  if (with_signature && !event.meaning.empty()) add("sig", Value::text(event.signature));
+  add("time", Value::text(calc::utc_text(event.time)));
+  add("v", Value::integer(event.format));
   return value;
 }
 

@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <functional>
 #include <map>
 
@@ -88,8 +89,8 @@ Difference event_difference(Row& row) {
   return column_difference(row);
 }
 
-// Row after row: the numbers go up by one, in the file and in each chain, and each row agrees with its JSON. Many rows
-// are looked at together, on all cores.
+// Row after row: the numbers go up by one, in the file and in each chain, and each row agrees with its JSON. All cores
+// look at many rows while the next are read.
 class Rows {
 public:
   Rows(Heads& heads, std::vector<build::Event>* events) : heads_(heads), events_(events) {}
@@ -98,20 +99,44 @@ public:
     rows_.push_back({row.integer(0), row.integer(2), std::string(row.text(1)), std::string(row.text(2)),
                      std::string(row.text(3)), std::string(row.text(4)), std::string(row.text(5)),
                      std::string(row.text(6))});
-    return rows_.size() == together ? look() : std::nullopt;
+    return rows_.size() == together ? look_aside() : std::nullopt;
   }
 
-  Difference look() {
-    in_parallel(rows_.size(), [this](std::size_t i) { rows_[i].difference = event_difference(rows_[i]); });
-    for (Row& row : rows_) {
-      if (auto difference = follows(row)) return difference;
-      if (events_) events_->push_back(std::move(row.event));
-    }
-    rows_.clear();
-    return std::nullopt;
+  Difference finish() {
+    if (auto difference = look_aside()) return difference;
+    return take_looked_at();
   }
 
 private:
+  Difference look_aside() {
+    if (auto difference = take_looked_at()) return difference;
+    std::swap(rows_, looked_at_);
+    for (std::size_t from = 0; from < looked_at_.size(); from += at_once)
+      aside_.hand_in([this, from] {
+        for (std::size_t i = from; i < std::min(from + at_once, looked_at_.size()); ++i) look_at(looked_at_[i]);
+        return true;
+      });
+    return std::nullopt;
+  }
+
+  static void look_at(Row& row) {
+    try {
+      row.difference = event_difference(row);
+    } catch (const std::exception& damage) {
+      row.difference = damage.what();
+    }
+  }
+
+  Difference take_looked_at() {
+    aside_.all_good();
+    for (Row& row : looked_at_) {
+      if (auto difference = follows(row)) return difference;
+      if (events_) events_->push_back(std::move(row.event));
+    }
+    looked_at_.clear();
+    return std::nullopt;
+  }
+
   Difference follows(const Row& row) {
     Last& last = heads_[row.chain];
     const auto differs = [&](const std::string& what) {
@@ -124,11 +149,14 @@ private:
     return row.difference ? Difference(differs(*row.difference)) : std::nullopt;
   }
 
-  static constexpr std::size_t together = 512;
+  static constexpr std::size_t together = 512; // rows
+  static constexpr std::size_t at_once = 16;
   Heads& heads_;
   std::vector<build::Event>* events_;
   std::vector<Row> rows_;
+  std::vector<Row> looked_at_;
   std::int64_t last_id_ = 0;
+  Aside aside_; // ends before what it looks at
 };
 
 Result<Difference> events_difference(const Connection& db, Heads& heads, std::vector<build::Event>* events) {
@@ -136,7 +164,7 @@ Result<Difference> events_difference(const Connection& db, Heads& heads, std::ve
   auto found = first_of(db, "SELECT id, chain, seq, hash, kind, time, event FROM events ORDER BY id",
                         [&](Query& row) { return rows.add(row); });
   if (found && *found) return found;
-  if (auto difference = rows.look()) return difference;
+  if (auto difference = rows.finish()) return difference;
   return found;
 }
 

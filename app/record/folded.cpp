@@ -17,7 +17,7 @@ Error unknown_build(std::string_view id) {
 
 namespace {
 
-constexpr std::int64_t at_once = 200; // events, between two looks at whether to go on
+constexpr std::int64_t at_once = 1000; // events, between two looks at whether to go on
 
 } // namespace
 

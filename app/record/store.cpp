@@ -4,6 +4,7 @@
 #include "record/comparison.h"
 #include "record/digest.h"
 #include "record/new_file.h"
+#include "record/parallel.h"
 #include "record/seal.h"
 #include "record/shop_file.h"
 
@@ -41,23 +42,39 @@ struct Store::State {
     return Head{query->integer(0), std::string(query->text(1))};
   }
 
-  Result<std::vector<Event>> events_since(std::string_view chain, std::int64_t seq, std::int64_t most) const {
+  struct Row {
+    std::string text, hash;
+  };
+
+  Result<std::vector<Row>> rows_since(std::string_view chain, std::int64_t seq, std::int64_t most) const {
     auto query = db().query("SELECT event, hash FROM events WHERE chain = ? AND seq > ? ORDER BY seq LIMIT ?");
     if (!query) return query.error();
     query->with(chain).with(seq).with(most);
-    std::vector<Event> events;
+    std::vector<Row> rows;
     while (true) {
       const auto row = query->next();
       if (!row) return row.error();
-      if (!*row) return events;
-      auto event = event_of(query->text(0));
-      const std::string hash(query->text(1));
-      if (!event || event->chain != chain || event->seq != ++seq || hash != sha256_hex(query->text(0)))
-        return Error{"store-damaged", fmt::format("{} is damaged: chain {}, event {} is not as it was written", name(),
-                                                  quantity::quoted(chain), event ? event->seq : seq + 1)};
-      event->hash = hash;
-      events.push_back(*std::move(event));
+      if (!*row) return rows;
+      rows.push_back({std::string(query->text(0)), std::string(query->text(1))});
     }
+  }
+
+  Result<std::vector<Event>> events_since(std::string_view chain, std::int64_t seq, std::int64_t most) const {
+    const auto rows = rows_since(chain, seq, most);
+    if (!rows) return rows.error();
+    std::vector<Event> events(rows->size());
+    in_parallel(rows->size(), [&](std::size_t i) {
+      const auto& [text, hash] = (*rows)[i];
+      auto event = event_of(text);
+      if (!event || hash != sha256_hex(text)) return; // its hash stays empty
+      events[i] = *std::move(event);
+      events[i].hash = hash;
+    });
+    for (const Event& event : events)
+      if (++seq; event.hash.empty() || event.chain != chain || event.seq != seq)
+        return Error{"store-damaged", fmt::format("{} is damaged: chain {}, event {} is not as it was written", name(),
+                                                  quantity::quoted(chain), seq)};
+    return events;
   }
 
   Result<std::vector<Event>> events_in_order() const {

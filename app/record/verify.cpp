@@ -24,9 +24,11 @@ constexpr int first_rules_with_statements = 3;
 // Walks the events in their order, keeping what the shop and each build were at that moment.
 class Walk {
 public:
-  // With `signatures` those are handed in there, and taken for good until it has done them.
-  Walk(const BlobSource& blobs, const Known& known, Report& report, Aside* signatures)
-      : blobs_(blobs), known_(known), report_(report), signatures_(signatures) {}
+  // `hashes`: of the content of each event, "" where its turn must tell why there is none. With `signatures` those are
+  // handed in there, and taken for good until it has done them.
+  Walk(const BlobSource& blobs, const Known& known, Report& report, const std::vector<std::string>& hashes,
+       Aside* signatures)
+      : blobs_(blobs), known_(known), report_(report), content_hashes_(hashes), signatures_(signatures) {}
 
   void run(const std::vector<Event>& events) {
     for (const auto& event : events) {
@@ -99,7 +101,8 @@ private:
     if (event.format > build::event_format) return differs(event, "written by a newer program");
     if (event.seq != head.seq + 1) return differs(event, fmt::format("event {} should come here", head.seq + 1));
     if (event.previous != head.hash) return differs(event, "it does not follow the event before it");
-    const std::string hash = hash_of(event);
+    const std::string& ready = content_hashes_[static_cast<std::size_t>(report_.events - 1)];
+    const std::string hash = ready.empty() ? hash_of(event) : ready;
     if (!event.hash.empty() && event.hash != hash) return differs(event, "its content does not give its hash");
     head = {event.seq, hash};
     hashes_.insert(hash);
@@ -139,9 +142,9 @@ private:
       return differs(event, "meaning and signature do not go together");
     if (event.meaning.empty()) return true;
     ++report_.signatures;
-    auto fits = [key, text = signed_text(event), signature = event.signature] {
-      const auto der = from_base64(signature);
-      return der && key->verify(text, *der);
+    auto fits = [key, &event] {
+      const auto der = from_base64(event.signature);
+      return der && key->verify(signed_text(event), *der);
     };
     if (signatures_)
       signatures_->hand_in(std::move(fits));
@@ -324,8 +327,9 @@ private:
       context.outside.procedure_sha256 = sha256;
     }
     if (!compare(event, build::decide_build(shop_, opening ? nullptr : &it->second, *asked, context))) return false;
-    Event placed = event;
-    placed.hash = heads_[event.chain].hash;
+    std::optional<Event> hashed;
+    if (event.hash.empty()) hashed.emplace(event).hash = heads_[event.chain].hash;
+    const Event& placed = hashed ? *hashed : event;
     if (opening) {
       auto begun = build::begin(placed, context.outside.plan);
       if (!begun) return differs(event, begun.error().message);
@@ -333,7 +337,7 @@ private:
     } else if (const auto applied = build::apply(it->second, placed); !applied) {
       return differs(event, applied.error().message);
     }
-    if (opening || event.kind == "sign" || event.kind == "release") owed_ = std::move(placed);
+    if (opening || event.kind == "sign" || event.kind == "release") owed_ = placed;
     return true;
   }
 
@@ -363,6 +367,7 @@ private:
   const BlobSource& blobs_;
   const Known& known_;
   Report& report_;
+  const std::vector<std::string>& content_hashes_;
   Aside* signatures_;
   build::Shop shop_;
   Certificate shop_certificate_;
@@ -378,19 +383,35 @@ private:
   bool whole_ = true; // not an excerpt
 };
 
-} // namespace
-
-namespace {
+const Event* event_in(const Event& event) {
+  return &event;
+}
+const Event* event_in(const Line& line) {
+  return std::get_if<Event>(&line);
+}
 
 template <typename Lines>
-Report walk(const Lines& lines, const BlobSource& blobs, const Known& known, Aside* signatures) {
+std::vector<std::string> hashes_of(const Lines& lines) {
+  std::vector<std::string> hashes(lines.size());
+  in_parallel(lines.size(), [&](std::size_t i) {
+    try {
+      if (const Event* event = event_in(lines[i])) hashes[i] = hash_of(*event);
+    } catch (const std::logic_error&) { // told when its turn comes
+    }
+  });
+  return hashes;
+}
+
+template <typename Lines>
+Report walk(const Lines& lines, const BlobSource& blobs, const Known& known, const std::vector<std::string>& hashes,
+            Aside* signatures) {
   Report report;
   if (lines.empty()) {
     report.fault = "there is no event in it";
     return report;
   }
   try {
-    Walk(blobs, known, report, signatures).run(lines);
+    Walk(blobs, known, report, hashes, signatures).run(lines);
   } catch (const std::logic_error& damage) {
     report.intact = false;
     report.fault = fmt::format("event {} of those in it cannot be understood: {}", report.events, damage.what());
@@ -398,23 +419,24 @@ Report walk(const Lines& lines, const BlobSource& blobs, const Known& known, Asi
   return report;
 }
 
-// Signatures are most of the work, and done aside. When one is not good, everything is looked at again one after the
-// other, so that the first thing that differs is told.
+// Signatures and hashes are most of the work, and done by all cores. When a signature is not good, everything is looked
+// at again one after the other, so that the first thing that differs is told.
 template <typename Lines>
-Report on_all_cores(const Lines& lines, const BlobSource& blobs, const Known& known) {
+Report on_all_cores(const Lines& lines, const BlobSource& blobs, const Known& known,
+                    const std::vector<std::string>& hashes) {
   Aside signatures;
-  Report report = walk(lines, blobs, known, &signatures);
-  return signatures.all_good() ? report : walk(lines, blobs, known, nullptr);
+  Report report = walk(lines, blobs, known, hashes, &signatures);
+  return signatures.all_good() ? report : walk(lines, blobs, known, hashes, nullptr);
 }
 
 } // namespace
 
 Report verify_events(const std::vector<Event>& events, const BlobSource& blobs, const Known& known) {
-  return on_all_cores(events, blobs, known);
+  return on_all_cores(events, blobs, known, hashes_of(events));
 }
 
 Report verify_excerpt(const std::vector<Line>& lines, const BlobSource& blobs, const Known& known) {
-  return on_all_cores(lines, blobs, known);
+  return on_all_cores(lines, blobs, known, hashes_of(lines));
 }
 
 Result<Report> verify_shop(const std::filesystem::path& path, const Known& known) {
@@ -424,9 +446,12 @@ Result<Report> verify_shop(const std::filesystem::path& path, const Known& known
   const auto difference = store->first_difference(&read);
   if (!difference) return difference.error();
   const auto events = *difference ? store->events_in_order() : Result<std::vector<Event>>(std::move(read));
-  if (!*difference && events)
-    return verify_events(
-        *events, [&](std::string_view sha256) { return store->blob(sha256); }, known);
+  if (!*difference && events) {
+    std::vector<std::string> hashes; // just worked out from the content, row by row
+    for (const Event& event : *events) hashes.push_back(event.hash);
+    return on_all_cores(
+        *events, [&](std::string_view sha256) { return store->blob(sha256); }, known, hashes);
+  }
   Report report;
   report.fault = *difference ? **difference : events.error().message;
   if (events && !events->empty()) report.shop_key = events->front().body.text_or_empty("shop_fingerprint");
