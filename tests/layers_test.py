@@ -47,7 +47,6 @@ ELSEWHERE = {
     "sys/resource.h": r"(command|desktop)/\w+\.cpp",
     "imgui": r"(bench|desktop)/\w+\.(h|cpp)|speed/screens\.cpp",
     "misc/cpp/imgui_stdlib.h": r"bench/\w+\.cpp",
-    "fontconfig/": r"bench/\w+\.cpp",
     "backends/imgui_": r"desktop/\w+\.cpp",
     "GLFW/": r"desktop/\w+\.cpp",
     "GL/": r"desktop/\w+\.cpp",

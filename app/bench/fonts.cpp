@@ -1,60 +1,90 @@
 #include "bench/fonts.h"
 
-#include <fontconfig/fontconfig.h>
+#include "json/utf8.h"
+
 #include <imgui.h>
 
+#include <algorithm>
+#include <bitset>
 #include <cmath>
+#include <filesystem>
+#include <initializer_list>
 
 namespace bench {
 
 namespace {
 
-Fonts loaded;
+// Of Debian's package fonts-dejavu-core.
+constexpr const char* plain = "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf";
+constexpr const char* bold = "/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf";
 
-std::string font_file(FcConfig* config, const char* style) {
-  FcPattern* pattern = FcPatternCreate();
-  FcPatternAddString(pattern, FC_FAMILY, reinterpret_cast<const FcChar8*>("DejaVu Sans"));
-  FcPatternAddString(pattern, FC_STYLE, reinterpret_cast<const FcChar8*>(style));
-  FcConfigSubstitute(config, pattern, FcMatchPattern);
-  FcDefaultSubstitute(pattern);
-  FcResult result = FcResultNoMatch;
-  FcPattern* match = FcFontMatch(config, pattern, &result);
-  std::string file;
-  FcChar8* path = nullptr;
-  if (match && FcPatternGetString(match, FC_FILE, 0, &path) == FcResultMatch)
-    file = reinterpret_cast<const char*>(path);
-  if (match) FcPatternDestroy(match);
-  FcPatternDestroy(pattern);
-  return file.find("DejaVuSans") == std::string::npos ? std::string() : file;
+// Those there can be: Latin with its extensions, Greek, general punctuation, arrows, mathematics and technical signs
+// (the diameter sign). Their texture fits in every OpenGL.
+struct Block {
+  char32_t first, last;
+};
+constexpr Block blocks[] = {{0x0020, 0x024F}, {0x0370, 0x03FF}, {0x2010, 0x205E}, {0x2070, 0x209F}, {0x2126, 0x2126},
+                            {0x2150, 0x218F}, {0x2190, 0x21FF}, {0x2200, 0x22FF}, {0x2300, 0x23FF}};
+constexpr ImWchar ascii[] = {0x0020, 0x007E, 0};
+
+Fonts loaded;
+std::bitset<0x2400> others; // letters behind ASCII that were asked for
+bool lacking = false;
+
+bool may_be_loaded(char32_t code) {
+  return std::ranges::any_of(blocks, [=](Block one) { return code >= one.first && code <= one.last; });
 }
 
-// Latin with its extensions, Greek, general punctuation, arrows, mathematics and technical signs (the diameter sign).
-constexpr ImWchar ranges[] = {0x0020, 0x024F, 0x0370, 0x03FF, 0x2010, 0x205E, 0x2070, 0x209F, 0x2126, 0x2126,
-                              0x2150, 0x218F, 0x2190, 0x21FF, 0x2200, 0x22FF, 0x2300, 0x23FF, 0};
-
-constexpr ImWchar ascii[] = {0x0020, 0x007E, 0};
+// As Dear ImGui keeps them: pairs of the first and the last, then 0. It looks at them until the texture is made.
+const ImWchar* letters_asked_for() {
+  static ImVector<ImWchar> ranges;
+  ImFontGlyphRangesBuilder builder;
+  builder.AddRanges(ascii);
+  for (std::size_t code = 0; code < others.size(); ++code)
+    if (others[code]) builder.AddChar(static_cast<ImWchar>(code));
+  ranges.clear();
+  builder.BuildRanges(&ranges);
+  return ranges.Data;
+}
 
 } // namespace
 
 std::string load_fonts(float scale) {
-  FcConfig* config = FcInitLoadConfigAndFonts();
-  const std::string plain = font_file(config, "Book");
-  const std::string bold = font_file(config, "Bold");
-  FcConfigDestroy(config); // everything it has read of the other fonts; those of pages, drawn beside it, stay
-  if (plain.empty() || bold.empty()) return "The font DejaVu Sans is missing; install the package fonts-dejavu-core.";
+  lacking = false;
+  for (const char* const file : {plain, bold})
+    if (!std::filesystem::exists(file))
+      return "The font DejaVu Sans is missing; install the package fonts-dejavu-core.";
   auto& atlas = *ImGui::GetIO().Fonts;
   atlas.Clear();
   atlas.Flags |= ImFontAtlasFlags_NoPowerOfTwoHeight; // else half of the texture may be empty
-  const auto add = [&](const std::string& file, float size, const ImWchar* what) {
-    return atlas.AddFontFromFileTTF(file.c_str(), std::floor(size * scale), nullptr, what);
+  const auto add = [&](const char* file, float size, const ImWchar* what) {
+    return atlas.AddFontFromFileTTF(file, std::floor(size * scale), nullptr, what);
   };
-  loaded = {add(plain, 20, ranges), add(bold, 20, ranges), add(bold, 27, ranges),
-            add(bold, 44, ranges),  add(bold, 72, ascii),  scale};
+  const ImWchar* const letters = letters_asked_for();
+  loaded = {add(plain, 20, letters), add(bold, 20, letters), add(bold, 27, letters),
+            add(bold, 44, letters),  add(bold, 72, ascii),   scale};
   return "";
 }
 
 const Fonts& fonts() {
   return loaded;
+}
+
+void ask_for_letters(std::string_view text) {
+  const auto other = [](char byte) { return static_cast<unsigned char>(byte) >= 0x80; };
+  auto at = std::ranges::find_if(text, other);
+  while (at != text.end()) {
+    const auto letter = json::first_character({at, text.end()});
+    if (letter && may_be_loaded(letter->code) && !others[letter->code]) {
+      others.set(letter->code);
+      lacking = true;
+    }
+    at = std::find_if(at + static_cast<std::ptrdiff_t>(letter ? letter->bytes : 1), text.end(), other);
+  }
+}
+
+bool letters_lacking() {
+  return lacking;
 }
 
 bool has_glyph(unsigned code_point) {

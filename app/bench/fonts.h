@@ -1,7 +1,9 @@
-// The fonts of the screens: DejaVu Sans from Debian's package, found by fontconfig, in the few sizes that are used.
+// The fonts of the screens: DejaVu Sans from Debian's package, in the few sizes that are used. Letters take long to be
+// drawn into their texture: ASCII is there from the beginning, another letter once a text had it.
 #pragma once
 
 #include <string>
+#include <string_view>
 
 struct ImFont;
 
@@ -22,7 +24,12 @@ struct Fonts {
 std::string load_fonts(float scale);
 const Fonts& fonts();
 
-// Every code point the screens can show has a glyph in this font.
+// Each text that is drawn goes through here. Where it has letters that are not loaded, they are lacking: the frame that
+// shows it is no use, and is drawn anew with the fonts loaded again.
+void ask_for_letters(std::string_view text);
+bool letters_lacking();
+
+// Is it loaded, in all sizes but the giant one?
 bool has_glyph(unsigned code_point);
 
 } // namespace bench

@@ -87,10 +87,12 @@ void log_screen(Ui& ui) {
         fmt::format("{}  {} {}{}", calc::local_text(event->time), event->name, what_happened(*build.plan, *event),
                     event->meaning.empty() ? "" : fmt::format("   [{}]", event->meaning));
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    if (ImGui::CalcTextSize(text.c_str()).x <= room)
+    if (ImGui::CalcTextSize(text.c_str()).x <= room) {
+      ask_for_letters(text);
       ImGui::TextUnformatted(text.c_str());
-    else
+    } else {
       say(fonts().text, theme().ink, text);
+    }
     if (!event->meaning.empty())
       ImGui::GetWindowDrawList()->AddLine(ImVec2(at.x - px(12), at.y),
                                           ImVec2(at.x - px(7), at.y + ImGui::GetFontSize()), theme().paint, px(4));

@@ -80,7 +80,7 @@ float scale_for(const Look& look, float display, float width, float height) {
 bool put_on(const Look& look, float scale) {
   const Theme& wanted = *find_theme(look.theme);
   show_inches(look.inches);
-  const bool other_letters = fonts().text == nullptr || fonts().scale != scale;
+  const bool other_letters = fonts().text == nullptr || fonts().scale != scale || letters_lacking();
   if (!other_letters && &wanted == &theme()) return false;
   use_theme(wanted);
   // A font that has gone away meanwhile leaves the letters there are.

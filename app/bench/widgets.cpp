@@ -21,6 +21,7 @@ bool going_on = false;     // in this frame
 unsigned caret_wanted = 0; // field whose caret goes behind its text once it has the keys
 
 void note(std::string id, std::string_view text) {
+  ask_for_letters(text);
   if (!list) return;
   const unsigned full = id.empty() ? 0 : ImGui::GetID(id.c_str());
   const ImVec2 low = ImGui::GetWindowPos();
@@ -372,6 +373,7 @@ void list_what_is_drawn(std::vector<Drawn>* into) {
 }
 
 void list_text(std::string_view text, ImVec2 low, ImVec2 high) {
+  ask_for_letters(text);
   if (list) list->push_back({"", std::string(text), low, high, 0, low, high});
 }
 

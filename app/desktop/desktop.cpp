@@ -1,5 +1,6 @@
 #include "desktop/desktop.h"
 
+#include "bench/fonts.h"
 #include "bench/keys.h"
 #include "bench/window.h"
 #include "desktop/look_file.h"
@@ -14,6 +15,7 @@
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <future>
 #include <sys/resource.h>
 #include <thread>
 
@@ -114,6 +116,7 @@ private:
       desk_.stop();
     pane_.put_on(screens_.look());
     pane_.draw(ready, [this] { screens_.frame(); });
+    if (bench::letters_lacking()) return; // it is drawn anew
     pane_.present();
     ++shown_;
     --frames_;
@@ -130,8 +133,8 @@ private:
 };
 
 int take_picture(Pane& pane, const bench::Desk& desk, bench::Window& screens, const std::string& file) {
-  pane.put_on(screens.look());
   for (int frame = 0; frame < frames_before_a_picture; ++frame) {
+    pane.put_on(screens.look());
     while (desk.busy()) std::this_thread::sleep_for(std::chrono::milliseconds(2));
     pane.draw(true, [&screens] { screens.frame(); });
   }
@@ -145,9 +148,11 @@ int take_picture(Pane& pane, const bench::Desk& desk, bench::Window& screens, co
 int open_window(const Options& options) {
   const auto file = shop_file(options);
   if (!file) return refuse(file.error().message);
-  auto session = record::Session::open(*file, {});
-  if (!session) return refuse(session.error().message);
+  // Beside one another: the display takes as long as a large shop.
+  auto reading = std::async(std::launch::async, [&file] { return record::Session::open(*file, {}); });
   const auto pane = Pane::open(options);
+  auto session = reading.get();
+  if (!session) return refuse(session.error().message);
   if (!pane) return refuse(pane.error().message);
   bench::Desk desk(std::move(*session), [&pane] { (*pane)->wake(); });
   const auto builds = desk.builds();
@@ -163,7 +168,7 @@ int open_window(const Options& options) {
   if (!options.picture.empty()) return take_picture(**pane, desk, screens, options.picture);
   Loop(**pane, desk, screens).run(options.frames);
   if (options.frames) fmt::print("{} shown\n", *options.frames);
-  return closed;
+  return std::fflush(stdout) == 0 ? closed : could_not_open;
 }
 
 int run_options(const std::vector<std::string>& arguments) {

@@ -129,7 +129,8 @@ void Screen::one_frame() {
 void Screen::frame() {
   one_frame();
   for (int more = 0; more < 5 && window->wants_frame(); ++more) one_frame();
-  one_frame();
+  do one_frame();
+  while (bench::letters_lacking());
 }
 
 void Screen::press(int key) {

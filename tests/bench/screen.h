@@ -36,6 +36,7 @@ public:
   Screen& operator=(const Screen&) = delete;
 
   void frame(); // and as many more as the window asks for
+  void one_frame();
   void press(int key);
   void press_with_shift(int key);
   void type(const std::string& text);
@@ -64,7 +65,6 @@ private:
     return [this] { return now; };
   }
   void show(record::Session session, float scale, float width, float height, std::function<void()> wake = {});
-  void one_frame();
   void take_letters(); // as whoever draws them does
   float display_scale_ = 1;
   TemporaryFolder folder_;
