@@ -278,8 +278,8 @@ void Window::frame() {
   ImGui::SetNextWindowSize(size);
   ImGui::SetNextWindowContentSize(size); // the bench itself never moves
   ImGui::Begin("##bench", nullptr,
-               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
-                   ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav);
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoMove |
+                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav);
   const std::string asked = top_line(ui);
   practice_band(ui);
   screen(ui); // takes in what was typed in this frame, before another screen has the keys

@@ -230,7 +230,8 @@ void Pane::draw(bool ready, const std::function<void()>& screens) {
   ImGui::Render();
   const Size size = pixels();
   glViewport(0, 0, size.width, size.height);
-  glClearColor(0, 0, 0, 1);
+  const ImVec4 bench = ImGui::ColorConvertU32ToFloat4(bench::theme().bench); // of which the screens draw nothing
+  glClearColor(bench.x, bench.y, bench.z, 1);
   glClear(GL_COLOR_BUFFER_BIT);
   ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
 }
