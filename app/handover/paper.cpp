@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <fstream>
+#include <map>
 #include <sstream>
 #include <string>
 #include <unordered_map>
@@ -56,8 +57,20 @@ std::string key_of(double width, std::string_view text, double height, Weight we
 
 } // namespace
 
-// Heights and widths as they came out, by how they were asked for.
-using Measured = std::unordered_map<std::string, double>;
+// A height or width as it came out; and the layout there had to be for it, which is drawn as it is.
+struct Length {
+  double length = 0;
+  std::unique_ptr<PangoLayout, decltype(&g_object_unref)> layout{nullptr, &g_object_unref};
+};
+
+using Measured = std::unordered_map<std::string, Length>; // by how they were asked for
+
+// Lines of the same width and tone, drawn as one.
+struct Lines {
+  double width = 0;
+  drawing::Tone tone = drawing::Tone::ink;
+  std::vector<std::pair<drawing::Point, drawing::Point>> ends;
+};
 
 struct Paper::Pages {
   std::string name;
@@ -67,8 +80,9 @@ struct Paper::Pages {
   int chapter = CAIRO_PDF_OUTLINE_ROOT; // the newest bookmark of level 0
   int page = 1;
   std::shared_ptr<Measured> measured = std::make_shared<Measured>();
-  std::string laid_out; // what stands in the layout
-  PangoLayout* layout = nullptr;
+  std::map<drawing::Tone, std::vector<Area>> boxes; // of the page at work
+  std::vector<Lines> ruled;                         // over them
+  PangoContext* context = nullptr;
   PangoFontDescription* font = nullptr;
   cairo_surface_t* surface = nullptr;
   cairo_t* pen = nullptr;
@@ -77,7 +91,7 @@ struct Paper::Pages {
   Pages(const Pages&) = delete;
   Pages& operator=(const Pages&) = delete;
   ~Pages() {
-    if (layout) g_object_unref(layout);
+    if (context) g_object_unref(context);
     if (font) pango_font_description_free(font);
     cairo_destroy(pen);
     cairo_surface_destroy(surface);
@@ -89,28 +103,49 @@ struct Paper::Pages {
     pen = cairo_create(surface);
     cairo_scale(pen, points_in_a_mm, points_in_a_mm);
     cairo_set_line_join(pen, CAIRO_LINE_JOIN_ROUND);
-    layout = pango_cairo_create_layout(pen);
+    context = pango_cairo_create_context(pen);
     cairo_font_options_t* options = cairo_font_options_create();
     cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
     cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-    pango_cairo_context_set_font_options(pango_layout_get_context(layout), options);
+    pango_cairo_context_set_font_options(context, options);
     cairo_font_options_destroy(options);
-    pango_context_set_round_glyph_positions(pango_layout_get_context(layout), FALSE);
-    pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
+    pango_context_set_round_glyph_positions(context, FALSE);
     font = pango_font_description_new();
     pango_font_description_set_family(font, "DejaVu Sans");
   }
 
-  // Laying out is most of the work: never twice for the same text in a row.
-  PangoLayout* wrapped(const std::string& key, double width, std::string_view text, double height, Weight weight) {
-    if (key == laid_out) return layout;
-    laid_out = key;
+  // Laying out is most of the work: never twice for the same text.
+  PangoLayout* wrapped(Length& its, double width, std::string_view text, double height, Weight weight) const {
+    if (its.layout) return its.layout.get();
+    PangoLayout* const layout = pango_layout_new(context);
+    its.layout.reset(layout);
+    pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
     pango_font_description_set_weight(font, weight == Weight::strong ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
     pango_font_description_set_absolute_size(font, height * points_in_a_mm * PANGO_SCALE);
     pango_layout_set_font_description(layout, font);
     pango_layout_set_width(layout, static_cast<int>(width * points_in_a_mm * PANGO_SCALE));
     pango_layout_set_text(layout, text.data(), static_cast<int>(text.size()));
     return layout;
+  }
+
+  void draw_shapes() {
+    for (const auto& [fill, areas] : boxes) {
+      tone(fill);
+      for (const auto& area : areas) cairo_rectangle(pen, area.x, area.y, area.width, area.height);
+      cairo_fill(pen);
+    }
+    boxes.clear();
+    for (const auto& those : ruled) {
+      tone(those.tone);
+      cairo_new_path(pen);
+      for (const auto& [from, to] : those.ends) {
+        cairo_move_to(pen, from.x, from.y);
+        cairo_line_to(pen, to.x, to.y);
+      }
+      cairo_set_line_width(pen, those.width);
+      cairo_stroke(pen);
+    }
+    ruled.clear();
   }
 
   void tone(drawing::Tone its) const {
@@ -234,6 +269,7 @@ void Paper::about(const About& about) {
 }
 
 void Paper::next_page() {
+  pages_->draw_shapes();
   if (!pages_->measuring) cairo_show_page(pages_->pen);
   ++pages_->page;
 }
@@ -259,19 +295,18 @@ bool Paper::plainly_shorter(std::string_view text, double height, Weight weight,
 
 double Paper::baseline(double height, Weight weight) const {
   const auto [place, fresh] = pages_->measured->try_emplace(key_of(-2, one_line, height, weight));
-  if (!fresh) return place->second;
+  auto& its = place->second;
+  if (!fresh) return its.length;
   constexpr double any_width = 100;
-  const std::string key = key_of(any_width, one_line, height, weight);
-  const int units = pango_layout_get_baseline(pages_->wrapped(key, any_width, one_line, height, weight));
-  return place->second = units / (points_in_a_mm * PANGO_SCALE);
+  const int units = pango_layout_get_baseline(pages_->wrapped(its, any_width, one_line, height, weight));
+  return its.length = units / (points_in_a_mm * PANGO_SCALE);
 }
 
 double Paper::paragraph(double x, double y, double width, std::string_view text, double height, Weight weight,
                         bool draw) {
   const bool drawn = draw && !pages_->measuring;
-  const std::string key = key_of(width, text, height, weight);
-  const auto [place, fresh] = pages_->measured->try_emplace(key);
-  double& tall = place->second;
+  const auto [place, fresh] = pages_->measured->try_emplace(key_of(width, text, height, weight));
+  double& tall = place->second.length;
   if (!drawn && !fresh) return tall;
   if (!drawn && text != one_line && plainly_shorter(text, height, weight, width))
     return tall = paragraph(0, 0, width, one_line, height, weight, false);
@@ -279,7 +314,7 @@ double Paper::paragraph(double x, double y, double width, std::string_view text,
     pages_->line(x, y + baseline(height, weight), height, weight, text);
     return tall;
   }
-  PangoLayout* layout = pages_->wrapped(key, width, text, height, weight);
+  PangoLayout* layout = pages_->wrapped(place->second, width, text, height, weight);
   if (fresh) {
     int units = 0;
     pango_layout_get_size(layout, nullptr, &units);
@@ -299,13 +334,11 @@ double Paper::paragraph(double x, double y, double width, std::string_view text,
 
 void Paper::line(double x1, double y1, double x2, double y2, double width, drawing::Tone tone) {
   if (pages_->measuring) return;
-  cairo_t* pen = pages_->pen;
-  pages_->tone(tone);
-  cairo_new_path(pen);
-  cairo_move_to(pen, x1, y1);
-  cairo_line_to(pen, x2, y2);
-  cairo_set_line_width(pen, width);
-  cairo_stroke(pen);
+  auto& ruled = pages_->ruled;
+  const auto alike = [&](const Lines& one) { return one.width == width && one.tone == tone; };
+  auto those = std::ranges::find_if(ruled, alike);
+  if (those == ruled.end()) those = ruled.insert(those, {width, tone, {}});
+  those->ends.push_back({{x1, y1}, {x2, y2}});
 }
 
 void Paper::box(double x, double y, double width, double height, drawing::Tone fill) {
@@ -314,9 +347,8 @@ void Paper::box(double x, double y, double width, double height, drawing::Tone f
 
 void Paper::boxes(const std::vector<Area>& areas, drawing::Tone fill) {
   if (pages_->measuring) return;
-  pages_->tone(fill);
-  for (const auto& area : areas) cairo_rectangle(pages_->pen, area.x, area.y, area.width, area.height);
-  cairo_fill(pages_->pen);
+  auto& all = pages_->boxes[fill];
+  all.insert(all.end(), areas.begin(), areas.end());
 }
 
 void Paper::frame(const Area& area, double width) {
@@ -337,11 +369,11 @@ void Paper::text(double x, double y, std::string_view line, double height, Weigh
 
 double Paper::width_of(std::string_view line, double height, Weight weight) const {
   const auto [known, fresh] = pages_->measured->try_emplace(key_of(-1, line, height, weight));
-  if (!fresh) return known->second;
+  if (!fresh) return known->second.length;
   pages_->letters(height, weight == Weight::strong);
   cairo_text_extents_t wide;
   cairo_text_extents(pages_->pen, std::string(line).c_str(), &wide);
-  return known->second = wide.x_advance;
+  return known->second.length = wide.x_advance;
 }
 
 void Paper::figure(const drawing::Figure& figure, double x, double y, double width, double height) {
@@ -368,6 +400,7 @@ void Paper::figure(const drawing::Figure& figure, double x, double y, double wid
 
 quantity::Result<void> Paper::close() {
   if (pages_->measuring) return {};
+  pages_->draw_shapes();
   cairo_show_page(pages_->pen);
   const bool drawn = cairo_status(pages_->pen) == CAIRO_STATUS_SUCCESS;
   cairo_surface_finish(pages_->surface);

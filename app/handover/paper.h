@@ -63,9 +63,11 @@ public:
   // Wrapped to the width, from the upper left corner; returns how tall it came out. `draw` false: only measured.
   double paragraph(double x, double y, double width, std::string_view text, double height,
                    Weight weight = Weight::plain, bool draw = true);
+  // Lines and boxes are drawn when the page is full, so that many are one: those of a tone, boxes beneath, then lines
+  // of one width after the other in the order in which they came up on the page.
   void line(double x1, double y1, double x2, double y2, double width, drawing::Tone tone = drawing::Tone::ink);
   void box(double x, double y, double width, double height, drawing::Tone fill);
-  void boxes(const std::vector<Area>& areas, drawing::Tone fill); // as one shape, without seams
+  void boxes(const std::vector<Area>& areas, drawing::Tone fill); // without seams
   void frame(const Area& area, double width);
   // As large as it can be inside the rectangle, in its middle.
   void figure(const drawing::Figure& figure, double x, double y, double width, double height);
