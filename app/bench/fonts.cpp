@@ -25,10 +25,13 @@ struct Block {
 };
 constexpr Block blocks[] = {{0x0020, 0x024F}, {0x0370, 0x03FF}, {0x2010, 0x205E}, {0x2070, 0x209F}, {0x2126, 0x2126},
                             {0x2150, 0x218F}, {0x2190, 0x21FF}, {0x2200, 0x22FF}, {0x2300, 0x23FF}};
+// Of those, what the screens' own words have.
+constexpr ImWchar usual[] = {0x0020, 0x007E, 0x00B0, 0x00B7, 0x00D7, 0x00D7, 0x03BC, 0x03BC, 0x03C0, 0x03C0,
+                             0x2013, 0x2014, 0x21E7, 0x21E7, 0x2212, 0x2212, 0x22C5, 0x22C5, 0};
 constexpr ImWchar ascii[] = {0x0020, 0x007E, 0};
 
 Fonts loaded;
-std::bitset<0x2400> others; // letters behind ASCII that were asked for
+std::bitset<0x2400> others; // letters that were asked for beside the usual ones
 bool lacking = false;
 
 bool may_be_loaded(char32_t code) {
@@ -39,7 +42,7 @@ bool may_be_loaded(char32_t code) {
 const ImWchar* letters_asked_for() {
   static ImVector<ImWchar> ranges;
   ImFontGlyphRangesBuilder builder;
-  builder.AddRanges(ascii);
+  builder.AddRanges(usual);
   for (std::size_t code = 0; code < others.size(); ++code)
     if (others[code]) builder.AddChar(static_cast<ImWchar>(code));
   ranges.clear();
@@ -75,7 +78,7 @@ void ask_for_letters(std::string_view text) {
   auto at = std::ranges::find_if(text, other);
   while (at != text.end()) {
     const auto letter = json::first_character({at, text.end()});
-    if (letter && may_be_loaded(letter->code) && !others[letter->code]) {
+    if (letter && !is_usual(letter->code) && may_be_loaded(letter->code) && !others[letter->code]) {
       others.set(letter->code);
       lacking = true;
     }
@@ -85,6 +88,12 @@ void ask_for_letters(std::string_view text) {
 
 bool letters_lacking() {
   return lacking;
+}
+
+bool is_usual(unsigned code_point) {
+  for (const ImWchar* range = usual; *range != 0; range += 2)
+    if (code_point >= range[0] && code_point <= range[1]) return true;
+  return false;
 }
 
 bool has_glyph(unsigned code_point) {

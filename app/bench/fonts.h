@@ -1,5 +1,5 @@
 // The fonts of the screens: DejaVu Sans from Debian's package, in the few sizes that are used. Letters take long to be
-// drawn into their texture: ASCII is there from the beginning, another letter once a text had it.
+// drawn into their texture: the usual ones are there from the beginning, another once a text had it.
 #pragma once
 
 #include <string>
@@ -29,6 +29,8 @@ const Fonts& fonts();
 void ask_for_letters(std::string_view text);
 bool letters_lacking();
 
+// One that the screens' own words have.
+bool is_usual(unsigned code_point);
 // Is it loaded, in all sizes but the giant one?
 bool has_glyph(unsigned code_point);
 

@@ -31,6 +31,7 @@ void check_drawn(const Screen& screen) {
         code = (code << 6) | (static_cast<unsigned char>(text[i]) & 0x3Fu);
       text += more + 1;
       INFO(one.text);
+      if (code >= 32) CHECK(bench::is_usual(code));
       if (code >= 32) CHECK(bench::has_glyph(code));
     }
   }
