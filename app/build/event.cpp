@@ -142,32 +142,23 @@ std::string chain_of_build(std::string_view build_id) {
   return fmt::format("build:{}", build_id);
 }
 
-json::Value all_but_the_body(const Event& event, bool with_signature) {
-  using json::Value;
-  Value value = Value::object();
-  auto& members = value.members();
-  members.reserve(members_always.size() + 3); // meaning, sig, body
-  const auto add = [&](std::string_view key, Value member) {
-    members.push_back({std::string(key), std::move(member), {}});
-  };
-  add("cert", Value::text(event.certificate));
-  add("chain", Value::text(event.chain));
-  add("kind", Value::text(event.kind));
-  if (!event.meaning.empty()) add("meaning", Value::text(event.meaning));
-  add("name", Value::text(event.name));
-  add("offset", Value::integer(event.time.offset_minutes));
-  add("person", Value::text(event.person));
-  add("prev", Value::text(event.previous));
-  add("rules", Value::integer(event.rules));
-  add("seq", Value::integer(event.seq));
-  if (with_signature && !event.meaning.empty()) add("sig", Value::text(event.signature));
-  add("time", Value::text(calc::utc_text(event.time)));
-  add("v", Value::integer(event.format));
-  return value;
-}
-
 json::Value to_json(const Event& event, bool with_signature) {
-  json::Value value = all_but_the_body(event, with_signature);
+  using json::Value;
+  Value value = Value::object({{"v", Value::integer(event.format)},
+                               {"rules", Value::integer(event.rules)},
+                               {"chain", Value::text(event.chain)},
+                               {"seq", Value::integer(event.seq)},
+                               {"prev", Value::text(event.previous)},
+                               {"time", Value::text(calc::utc_text(event.time))},
+                               {"offset", Value::integer(event.time.offset_minutes)},
+                               {"person", Value::text(event.person)},
+                               {"name", Value::text(event.name)},
+                               {"cert", Value::text(event.certificate)},
+                               {"kind", Value::text(event.kind)}});
+  if (!event.meaning.empty()) {
+    value.set("meaning", Value::text(event.meaning));
+    if (with_signature) value.set("sig", Value::text(event.signature));
+  }
   value.set("body", event.body);
   return value;
 }

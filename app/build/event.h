@@ -49,7 +49,6 @@ struct Event {
 
 // Members: v rules chain seq prev time offset person name cert kind body, and meaning, sig when signed.
 json::Value to_json(const Event& event, bool with_signature = true);
-json::Value all_but_the_body(const Event& event, bool with_signature);
 
 // Strict: every member there, of its kind, none unknown; `hash` is left empty. Code "bad-event".
 Result<Event> event_from_json(json::Value value);

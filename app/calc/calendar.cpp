@@ -2,6 +2,7 @@
 
 #include "quantity/quoted.h"
 
+#include <fmt/compile.h>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -144,8 +145,10 @@ std::string utc_text(const Moment& moment) {
   const Instant instant(milliseconds{moment.utc_ms});
   const auto day = std::chrono::floor<days>(instant);
   const std::chrono::hh_mm_ss clock(instant - day);
-  return fmt::format("{}T{:02}:{:02}:{:02}.{:03}Z", text(Date(day)), clock.hours().count(), clock.minutes().count(),
-                     clock.seconds().count(), clock.subseconds().count());
+  const Date date(day);
+  return fmt::format(FMT_COMPILE("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}.{:03}Z"), static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()), clock.hours().count(),
+                     clock.minutes().count(), clock.seconds().count(), clock.subseconds().count());
 }
 
 std::string offset_text(const Moment& moment) {

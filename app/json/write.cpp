@@ -156,6 +156,14 @@ private:
 
 } // namespace
 
+void add_canonical(std::string& to, const Value& value) {
+  write_canonical(to, value);
+}
+
+void add_canonical(std::string& to, std::string_view text) {
+  write_canonical_text(to, text);
+}
+
 std::string canonical(const Value& value) {
   std::string out;
   write_canonical(out, value);

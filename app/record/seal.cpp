@@ -7,11 +7,31 @@
 
 namespace record {
 
-// The body is written where it stands, for copying it costs more than all the rest; it comes first, by its name.
+// canonical(build::to_json(event)), written straight down: its members by their names, the body where it stands.
 std::string text_of(const Event& event, bool with_signature) {
-  const std::string rest = json::canonical(build::all_but_the_body(event, with_signature));
-  std::string text = "{\"body\":" + json::canonical(event.body) + ',';
-  return text.append(rest, 1);
+  std::string text = "{\"body\":";
+  json::add_canonical(text, event.body);
+  const auto add_text = [&](std::string_view key, std::string_view value) {
+    text.append(",\"").append(key).append("\":");
+    json::add_canonical(text, value);
+  };
+  const auto add_number = [&](std::string_view key, std::int64_t value) {
+    text.append(",\"").append(key).append("\":").append(std::to_string(value));
+  };
+  add_text("cert", event.certificate);
+  add_text("chain", event.chain);
+  add_text("kind", event.kind);
+  if (!event.meaning.empty()) add_text("meaning", event.meaning);
+  add_text("name", event.name);
+  add_number("offset", event.time.offset_minutes);
+  add_text("person", event.person);
+  add_text("prev", event.previous);
+  add_number("rules", event.rules);
+  add_number("seq", event.seq);
+  if (with_signature && !event.meaning.empty()) add_text("sig", event.signature);
+  add_text("time", calc::utc_text(event.time));
+  add_number("v", event.format);
+  return text += '}';
 }
 
 std::string signed_text(const Event& event) {

@@ -66,6 +66,18 @@ TEST_CASE("the hash is the SHA-256 of the canonical text") {
   CHECK(event.hash == "dee55000283e287c12b1e4bd1b5ca1127565bc24a32dca72a1b7c3b13e20cc56");
 }
 
+TEST_CASE("the text of an event is its canonical JSON, whatever its names hold, signed or not") {
+  const Signer signer;
+  Event event = signing(signer, after_six);
+  event.name = "Zo\u00eb \"Nibs\" O'Dare\\";
+  event.time.offset_minutes = -330;
+  event.body.set("a\"b", json::Value::text("one\ntwo"));
+  CHECK(text_of(event) == json::canonical(build::to_json(event)));
+  CHECK(text_of(event, false) == json::canonical(build::to_json(event, false)));
+  const Event plain = reading();
+  CHECK(text_of(plain) == json::canonical(build::to_json(plain)));
+}
+
 TEST_CASE("what is signed is the event without its signature, under the name of the format") {
   const Signer signer;
   const Event event = signing(signer, after_six);
