@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <iterator>
 
 namespace build {
 
@@ -310,8 +311,8 @@ std::vector<Blocker> release_blockers(const Shop& shop, const Build& build, cons
     }
     const auto* section = build.plan->procedure().section_of(step.id);
     if (std::find(deferred.begin(), deferred.end(), section->id) != deferred.end()) continue;
-    const auto own = blockers(shop, build, s, now);
-    out.insert(out.end(), own.begin(), own.end());
+    auto own = blockers(shop, build, s, now);
+    std::ranges::move(own, std::back_inserter(out));
     if (own.empty())
       out.push_back({"step-unsigned", fmt::format("\"{}\" is not signed yet.", step.title), "", step.id});
   }
