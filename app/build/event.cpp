@@ -1,6 +1,7 @@
 #include "build/event.h"
 
 #include "quantity/quoted.h"
+#include "json/read.h"
 
 #include <fmt/format.h>
 
@@ -8,6 +9,7 @@
 #include <array>
 #include <limits>
 #include <optional>
+#include <set>
 
 namespace build {
 
@@ -29,9 +31,28 @@ bool is_hash(std::string_view text) {
   return text.size() == 64 && text.find_first_not_of("0123456789abcdef") == std::string_view::npos;
 }
 
+bool holds_twice(const std::vector<json::Member>& members) {
+  constexpr std::size_t few = 24;
+  if (members.size() > few) {
+    std::set<std::string_view> keys;
+    return !std::ranges::all_of(members, [&](const auto& member) { return keys.insert(member.key).second; });
+  }
+  for (auto later = members.begin(); later != members.end(); ++later)
+    if (std::find_if(members.begin(), later, [&](const auto& it) { return it.key == later->key; }) != later)
+      return true;
+  return false;
+}
+
+bool is_known(std::string_view meaning) {
+  return std::ranges::find(all_meanings, meaning) != all_meanings.end();
+}
+
 // What a body may hold so that its canonical form is one and the same everywhere: whole numbers below 2^53 in their
 // only spelling, and keys of visible ASCII characters.
-Result<void> check_canonical(const json::Value& value) {
+// `depth`: of how many objects and lists it is inside.
+Result<void> check_canonical(const json::Value& value, int depth) {
+  const bool holds_others = value.is(json::Kind::array) || value.is(json::Kind::object);
+  if (holds_others && depth == json::deepest_nesting) return bad("its body is nested too deep");
   if (value.is(json::Kind::number)) {
     const auto whole = value.as_integer();
     if (!whole || *whole <= -two_to_53 || *whole >= two_to_53 || value.number_text() != std::to_string(*whole))
@@ -39,12 +60,13 @@ Result<void> check_canonical(const json::Value& value) {
                              quantity::quoted(value.number_text())));
   } else if (value.is(json::Kind::array)) {
     for (const json::Value& item : value.items())
-      if (auto checked = check_canonical(item); !checked) return checked;
+      if (auto checked = check_canonical(item, depth + 1); !checked) return checked;
   } else if (value.is(json::Kind::object)) {
+    if (holds_twice(value.members())) return bad("a key in its body is there twice");
     for (const json::Member& member : value.members()) {
       if (!std::ranges::all_of(member.key, [](char c) { return c >= ' ' && c <= '~'; }))
         return bad(fmt::format("the key {} in its body is not plain ASCII", quantity::quoted(member.key)));
-      if (auto checked = check_canonical(member.value); !checked) return checked;
+      if (auto checked = check_canonical(member.value, depth + 1); !checked) return checked;
     }
   }
   return {};
@@ -115,7 +137,7 @@ Moment take_time(Taking& from) {
 void take_signature(Taking& from, Event& event) {
   event.meaning = from.text("meaning");
   event.signature = from.filled("sig");
-  if (std::ranges::find(all_meanings, event.meaning) == all_meanings.end())
+  if (!is_known(event.meaning))
     from.fault(fmt::format("nobody signs with the meaning {}", quantity::quoted(event.meaning)));
   if (event.person.empty() || event.name.empty() || event.certificate.empty())
     from.fault("it is signed, but does not say by whom");
@@ -163,6 +185,24 @@ json::Value to_json(const Event& event, bool with_signature) {
   return value;
 }
 
+Result<void> check_event(const Event& event) {
+  const int offset = event.time.offset_minutes;
+  if (event.format < 1 || event.format > event_format || event.rules < 1 || event.seq < 1 || event.seq >= two_to_53 ||
+      offset <= -minutes_of_a_day || offset >= minutes_of_a_day)
+    return bad("a number in it is out of its range");
+  if (event.chain.empty() || event.kind.empty()) return bad("its chain or kind is empty");
+  if (!is_hash(event.previous) || (!event.certificate.empty() && !is_hash(event.certificate)))
+    return bad("\"prev\" or \"cert\" is no SHA-256 of 64 lower-case hex digits");
+  const auto time = calc::parse_moment(calc::utc_text(event.time));
+  if (!time || time->utc_ms != event.time.utc_ms) return bad("its time is no time");
+  if (event.meaning.empty() != event.signature.empty()) return bad("meaning and signature do not go together");
+  if (!event.meaning.empty() &&
+      (!is_known(event.meaning) || event.person.empty() || event.name.empty() || event.certificate.empty()))
+    return bad("it is signed, but does not say what for, or by whom");
+  if (!event.body.is(json::Kind::object)) return bad("its body is not an object");
+  return check_canonical(event.body, 1);
+}
+
 Result<Event> event_from_json(json::Value value) {
   if (!value.is(json::Kind::object)) return bad(fmt::format("it is {}, not an object", name_of(value.kind())));
   Taking from(value);
@@ -182,7 +222,7 @@ Result<Event> event_from_json(json::Value value) {
   const bool is_signed = value.find("meaning") || value.find("sig");
   if (is_signed) take_signature(from, event);
   refuse_unknown(from, value, is_signed);
-  if (auto checked = check_canonical(body); !checked) from.fault(checked.error());
+  if (auto checked = check_canonical(body, 1); !checked) from.fault(checked.error());
   if (from.first_fault()) return *from.first_fault();
   event.body = std::move(*value.find("body"));
   return event;

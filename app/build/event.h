@@ -53,4 +53,7 @@ json::Value to_json(const Event& event, bool with_signature = true);
 // Strict: every member there, of its kind, none unknown; `hash` is left empty. Code "bad-event".
 Result<Event> event_from_json(json::Value value);
 
+// Whether the JSON of this event, read as JSON, would be taken by event_from_json; found without writing or reading it.
+Result<void> check_event(const Event& event);
+
 } // namespace build

@@ -7,6 +7,7 @@
 #include "record/parallel.h"
 #include "record/seal.h"
 #include "record/shop_file.h"
+#include "json/read.h"
 
 #include <fmt/format.h>
 
@@ -253,7 +254,9 @@ Result<void> Store::append(const Event& event) {
     return Error{"store-failed", fmt::format("event {} does not follow event {}, the last of chain {} in {}: read the "
                                              "chain again",
                                              event.seq, before->seq, quantity::quoted(event.chain), state_->name())};
-  if (const auto readable = event_of(text); !readable)
+  const auto readable = text.size() > json::largest_text ? Result<void>(Error{"bad-event", "it is too large"})
+                                                         : build::check_event(event);
+  if (!readable)
     return Error{"store-failed", "nothing is written that could not be read back: " + readable.error().message};
   if (auto inserted = state_->insert(event, text); !inserted) return inserted;
   return state_->move_head(event);
