@@ -90,8 +90,8 @@ class OnADisplay(unittest.TestCase):
         self.display.xdotool(*words)
 
     def type_by_hand(self, text):
-        """At the pace of quick fingers: what comes in faster is a gauge's."""
-        self.type(text, 70)
+        """As fingers do: what comes in faster is a gauge's, and so is what waits together for a frame that takes long."""
+        self.type(text, 150)
 
     def sign_in(self):
         self.type("maud\nnine blue herons\n")
