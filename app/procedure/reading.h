@@ -42,7 +42,8 @@ void each(json::Fields& fields, std::string_view key, bool required, const ItemR
 template <typename Read>
 auto list_of(json::Fields& fields, std::string_view key, bool required, const Read& read) {
   std::vector<std::invoke_result_t<Read, const json::Value&, const std::string&>> all;
-  if (const json::Value* list = fields.array(key, false)) all.reserve(list->items().size());
+  if (fields.has(key) && fields.value().at(key).is(json::Kind::array))
+    all.reserve(fields.value().at(key).items().size());
   each(fields, key, required, [&](const json::Value& item, const std::string& at) { all.push_back(read(item, at)); });
   return all;
 }

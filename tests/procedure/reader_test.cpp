@@ -44,6 +44,13 @@ TEST_CASE("the short block reads without a remark and holds every kind of entry"
   CHECK(kinds.size() == 9);
 }
 
+TEST_CASE("what should be a list and is none is told once") {
+  const Reading read =
+      read_procedure(R"({"format":1,"id":"a","title":"A","revision":"1","engine":{"model":"HX4-150"},"sections":{}})");
+  REQUIRE(read.remarks.size() == 1);
+  CHECK(read.remarks.front().fault.message == R"(procedure: "sections" must be a list, not an object)");
+}
+
 TEST_CASE("the short block says that its values are invented, of every limit and as a whole") {
   const auto procedure = read_procedure(reading::file("procedures/short-block.json")).procedure;
   REQUIRE(procedure);
