@@ -28,7 +28,8 @@ Error bad(const std::string& what) {
 }
 
 bool is_hash(std::string_view text) {
-  return text.size() == 64 && text.find_first_not_of("0123456789abcdef") == std::string_view::npos;
+  return text.size() == 64 &&
+         std::ranges::all_of(text, [](char c) { return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f'); });
 }
 
 bool holds_twice(const std::vector<json::Member>& members) {

@@ -197,15 +197,15 @@ std::size_t number_length(std::string_view text) {
 }
 
 Place Places::at(std::size_t offset) {
-  for (; offset_ < offset; ++offset_) {
-    const auto byte = static_cast<unsigned char>(text_[offset_]);
-    if (byte == '\n') {
-      ++place_.line;
-      place_.column = 1;
-    } else if ((byte & 0xc0) != 0x80) {
-      ++place_.column;
-    }
+  std::string_view passed = text_.substr(offset_, offset - offset_);
+  offset_ = offset;
+  if (const auto feed = passed.rfind('\n'); feed != std::string_view::npos) {
+    place_.line += static_cast<std::uint32_t>(std::ranges::count(passed, '\n'));
+    place_.column = 1;
+    passed.remove_prefix(feed + 1);
   }
+  const auto begins_character = [](char c) { return (static_cast<unsigned char>(c) & 0xc0) != 0x80; };
+  place_.column += static_cast<std::uint32_t>(std::ranges::count_if(passed, begins_character));
   return place_;
 }
 

@@ -71,10 +71,11 @@ Value Value::array(std::vector<Value> items) {
   return made;
 }
 
-Value Value::object(std::initializer_list<std::pair<std::string_view, Value>> members) {
+Value Value::object(std::initializer_list<Given> members) {
   Value made;
-  made.data_.emplace<std::vector<Member>>().reserve(members.size());
-  for (const auto& [key, value] : members) made.set(key, value);
+  auto& all = made.data_.emplace<std::vector<Member>>();
+  all.reserve(members.size());
+  for (const Given& given : members) all.push_back({std::string(given.key), std::move(given.value), Place{}});
   return made;
 }
 

@@ -9,7 +9,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <variant>
 #include <vector>
 
@@ -28,6 +27,7 @@ struct Place {
 
 class Value;
 struct Member;
+struct Given; // a member of an object that is made
 
 class Value {
 public:
@@ -38,7 +38,7 @@ public:
   static Value text(std::string value);
   static Value array(); // empty
   static Value array(std::vector<Value> items);
-  static Value object(std::initializer_list<std::pair<std::string_view, Value>> members = {});
+  static Value object(std::initializer_list<Given> members = {}); // each key once
 
   Kind kind() const { return static_cast<Kind>(data_.index()); }
   bool is(Kind kind) const { return this->kind() == kind; }
@@ -83,6 +83,11 @@ struct Member {
   std::string key;
   Value value;
   Place place; // of the key
+};
+
+struct Given {
+  std::string_view key;
+  mutable Value value; // moved out of the list it is written in
 };
 
 } // namespace json

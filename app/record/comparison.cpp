@@ -13,6 +13,8 @@
 #include <algorithm>
 #include <functional>
 #include <map>
+#include <span>
+#include <utility>
 
 namespace record {
 
@@ -95,11 +97,14 @@ class Rows {
 public:
   Rows(Heads& heads, std::vector<build::Event>* events) : heads_(heads), events_(events) {}
 
-  Difference add(Query& row) {
-    rows_.push_back({row.integer(0), row.integer(2), std::string(row.text(1)), std::string(row.text(2)),
-                     std::string(row.text(3)), std::string(row.text(4)), std::string(row.text(5)),
-                     std::string(row.text(6))});
-    return rows_.size() == together ? look_aside() : std::nullopt;
+  Difference add(Query& from) {
+    if (filled_ == rows_.size()) rows_.emplace_back();
+    Row& row = rows_[filled_++];
+    row.id = from.integer(0);
+    row.seq = from.integer(2);
+    std::string* const texts[] = {&row.chain, &row.seq_text, &row.hash, &row.kind, &row.time, &row.text};
+    for (int column = 1; std::string* const text : texts) *text = from.text(column++);
+    return filled_ == together ? look_aside() : std::nullopt;
   }
 
   Difference finish() {
@@ -111,9 +116,10 @@ private:
   Difference look_aside() {
     if (auto difference = take_looked_at()) return difference;
     std::swap(rows_, looked_at_);
-    for (std::size_t from = 0; from < looked_at_.size(); from += at_once)
+    to_look_at_ = std::exchange(filled_, 0);
+    for (std::size_t from = 0; from < to_look_at_; from += at_once)
       aside_.hand_in([this, from] {
-        for (std::size_t i = from; i < std::min(from + at_once, looked_at_.size()); ++i) look_at(looked_at_[i]);
+        for (std::size_t i = from; i < std::min(from + at_once, to_look_at_); ++i) look_at(looked_at_[i]);
         return true;
       });
     return std::nullopt;
@@ -129,11 +135,11 @@ private:
 
   Difference take_looked_at() {
     aside_.all_good();
-    for (Row& row : looked_at_) {
+    for (Row& row : std::span(looked_at_).first(to_look_at_)) {
       if (auto difference = follows(row)) return difference;
       if (events_) events_->push_back(std::move(row.event));
     }
-    looked_at_.clear();
+    to_look_at_ = 0;
     return std::nullopt;
   }
 
@@ -153,8 +159,10 @@ private:
   static constexpr std::size_t at_once = 16;
   Heads& heads_;
   std::vector<build::Event>* events_;
-  std::vector<Row> rows_;
+  std::vector<Row> rows_; // kept with the room of their texts
   std::vector<Row> looked_at_;
+  std::size_t filled_ = 0; // of rows_
+  std::size_t to_look_at_ = 0;
   std::int64_t last_id_ = 0;
   Aside aside_; // ends before what it looks at
 };

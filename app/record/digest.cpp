@@ -26,20 +26,29 @@ std::optional<std::uint32_t> place_in(std::string_view digits, char c) {
   return static_cast<std::uint32_t>(place);
 }
 
-// The bytes of base64 text, taking any bits left over; nothing when a character is no digit or the padding is not at
-// the end. Whether it is the canonical spelling is seen by writing it again.
-std::optional<std::string> loosely_from_base64(std::string_view text) {
+constexpr auto base64_values = [] {
+  std::array<signed char, 256> values{};
+  values.fill(-1);
+  for (std::size_t i = 0; i < base64_digits.size(); ++i)
+    values[static_cast<unsigned char>(base64_digits[i])] = static_cast<signed char>(i);
+  return values;
+}();
+
+// Nothing when a character is no digit, the padding is not at the end, or bits of the last digit are left over.
+std::optional<std::string> bytes_of_base64(std::string_view text) {
   if (text.size() % 4 != 0) return std::nullopt;
   std::string bytes;
+  bytes.reserve(text.size() / 4 * 3);
   for (std::size_t i = 0; i < text.size(); i += 4) {
     const bool last = i + 4 == text.size();
     const std::size_t padding = !last || text[i + 3] != '=' ? 0 : text[i + 2] != '=' ? 1 : 2;
     std::uint32_t group = 0;
     for (std::size_t j = 0; j < 4; ++j) {
-      const auto digit = j >= 4 - padding ? std::optional<std::uint32_t>(0) : place_in(base64_digits, text[i + j]);
-      if (!digit) return std::nullopt;
-      group = group << 6 | *digit;
+      const int digit = j >= 4 - padding ? 0 : base64_values[byte_at(text, i + j)];
+      if (digit < 0) return std::nullopt;
+      group = group << 6 | static_cast<std::uint32_t>(digit);
     }
+    if ((group & ((1u << 8 * padding) - 1)) != 0) return std::nullopt;
     for (std::size_t j = 0; j < 3 - padding; ++j) bytes += static_cast<char>(group >> (16 - 8 * j) & 0xff);
   }
   return bytes;
@@ -89,8 +98,7 @@ std::string base64(std::string_view bytes) {
 }
 
 Result<std::string> from_base64(std::string_view text) {
-  auto bytes = loosely_from_base64(text);
-  if (bytes && base64(*bytes) == text) return *std::move(bytes);
+  if (auto bytes = bytes_of_base64(text)) return *std::move(bytes);
   return Error{"bad-value", quantity::quoted(text) + " is not base64 in its one proper spelling"};
 }
 

@@ -237,13 +237,17 @@ bool issued_by(const Certificate& certificate, const Certificate& issuer) {
 
 struct PublicKey::State {
   X509Ptr x509;
-  EVP_PKEY* key = nullptr; // the certificate's; null when it may not be used
+  Hashing begun; // with the certificate's key; null when that may not be used
 };
 
 PublicKey::PublicKey(const Certificate& certificate) : state_(std::make_unique<State>()) {
   state_->x509 = parsed(certificate.pem);
   EVP_PKEY* const key = state_->x509 ? X509_get0_pubkey(state_->x509.get()) : nullptr;
-  if (is_p256(key)) state_->key = key;
+  if (is_p256(key)) {
+    state_->begun.reset(EVP_MD_CTX_new());
+    if (state_->begun && EVP_DigestVerifyInit(state_->begun.get(), nullptr, EVP_sha256(), nullptr, key) != 1)
+      state_->begun.reset();
+  }
   ERR_clear_error();
 }
 
@@ -253,10 +257,12 @@ PublicKey::~PublicKey() = default;
 
 bool PublicKey::verify(std::string_view message, std::string_view der_signature) const {
   const Hashing hashing(EVP_MD_CTX_new());
-  const bool verified = hashing && state_->key &&
-                        EVP_DigestVerifyInit(hashing.get(), nullptr, EVP_sha256(), nullptr, state_->key) == 1 &&
-                        EVP_DigestVerify(hashing.get(), bytes_of(der_signature), der_signature.size(),
-                                         bytes_of(message), message.size()) == 1;
+  bool verified = hashing && state_->begun && EVP_MD_CTX_copy_ex(hashing.get(), state_->begun.get()) == 1;
+  if (verified) {
+    EVP_MD_CTX_set_flags(hashing.get(), EVP_MD_CTX_FLAG_FINALISE); // used once: nothing is copied to go on with
+    verified = EVP_DigestVerify(hashing.get(), bytes_of(der_signature), der_signature.size(), bytes_of(message),
+                                message.size()) == 1;
+  }
   ERR_clear_error();
   return verified;
 }

@@ -38,7 +38,11 @@ std::string signed_text(const Event& event) {
   return "witnessmark event v1\n" + text_of(event, false);
 }
 
-Event sealed(Event event, const Head& head, const PrivateKey* signer) {
+Sealed::Sealed(Event event) : event_(std::move(event)), text_(text_of(event_)) {
+  event_.hash = sha256_hex(text_);
+}
+
+Sealed sealed(Event event, const Head& head, const PrivateKey* signer) {
   event.seq = head.seq + 1;
   event.previous = head.hash;
   event.signature.clear();
@@ -46,8 +50,7 @@ Event sealed(Event event, const Head& head, const PrivateKey* signer) {
     if (!signer) throw std::logic_error("an event with a meaning is sealed by a signer");
     event.signature = base64(signer->sign(signed_text(event)));
   }
-  event.hash = hash_of(event);
-  return event;
+  return Sealed(std::move(event));
 }
 
 std::string hash_of(const Event& event) {

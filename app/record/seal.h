@@ -12,8 +12,21 @@ std::string text_of(const Event& event, bool with_signature = true);
 // The text that is signed: `witnessmark event v1\n` + canonical JSON of the event without `sig`.
 std::string signed_text(const Event& event);
 
+// An event that was given its place, and its text as it is kept. Made by `sealed` only, so that the two agree.
+class Sealed {
+public:
+  const Event& event() const { return event_; }
+  const std::string& text() const { return text_; }
+
+private:
+  friend Sealed sealed(Event event, const Head& head, const PrivateKey* signer);
+  explicit Sealed(Event event);
+  Event event_;
+  std::string text_;
+};
+
 // Fills seq, previous, signature (when `meaning` is set; then `signer` must be given) and hash.
-Event sealed(Event event, const Head& head, const PrivateKey* signer);
+Sealed sealed(Event event, const Head& head, const PrivateKey* signer);
 
 std::string hash_of(const Event& event);
 

@@ -41,6 +41,13 @@ Value accepted(const Value& answer) {
 
 namespace {
 
+// What is new in the file it takes in while it holds the file to write, and asks nothing of it before.
+bool reads_when_it_writes(const Value& action) {
+  return build::target_of(action.text_or_empty("do")) == build::Target::build &&
+         std::ranges::none_of(std::initializer_list<std::string_view>{"at", "passphrase", "preview"},
+                              [&](std::string_view key) { return action.find(key) != nullptr; });
+}
+
 Value event_place(const Event& event) {
   return Value::object(
       {{"chain", Value::text(event.chain)}, {"seq", Value::integer(event.seq)}, {"hash", Value::text(event.hash)}});
@@ -129,9 +136,9 @@ Result<Event> Session::State::append(Event event, const PrivateKey* key) {
     return Error{"store-newer", "A newer program has written in this shop file; go on with that one."};
   const auto head = store->head(event.chain);
   if (!head) return head.error();
-  Event out = sealed(std::move(event), *head, key);
+  const Sealed out = sealed(std::move(event), *head, key);
   if (const auto done = store->append(out); !done) return done.error();
-  return out;
+  return out.event();
 }
 
 Value Session::State::answer_of(const Decision& decision, const Event& event) const {
@@ -254,7 +261,8 @@ Value Session::State::preview(const Doing& doing) {
 Value Session::State::perform(Value action) {
   if (!action.is(json::Kind::object) || action.text_or_empty("do").empty())
     return refused({"unknown-action", "An action is an object with \"do\"."});
-  if (const auto fresh = refresh(); !fresh) return refused(fresh.error());
+  if (!reads_when_it_writes(action))
+    if (const auto fresh = refresh(); !fresh) return refused(fresh.error());
   const auto now = moment_of(action);
   if (!now) return refused(now.error());
   Doing doing;

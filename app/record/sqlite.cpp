@@ -202,6 +202,11 @@ Result<void> Query::run() {
   }
 }
 
+Result<bool> Query::changed() {
+  if (auto done = run(); !done) return done.error();
+  return sqlite3_changes(sqlite3_db_handle(statement_)) != 0;
+}
+
 std::string_view Query::text(int column) const {
   const void* const bytes = sqlite3_column_blob(statement_, column);
   return {static_cast<const char*>(bytes), static_cast<std::size_t>(sqlite3_column_bytes(statement_, column))};

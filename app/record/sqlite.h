@@ -42,8 +42,9 @@ public:
   Query& with(std::int64_t number) &;
   Query& with_bytes(std::string_view bytes) &;
 
-  Result<bool> next(); // whether there is a row
-  Result<void> run();  // to the end, for a statement without rows
+  Result<bool> next();    // whether there is a row
+  Result<void> run();     // to the end, for a statement without rows
+  Result<bool> changed(); // the same, and whether it changed or added any row
 
   // Of the row reached. The view holds until the next step. NULL and numbers read as text, as SQLite writes them.
   std::string_view text(int column) const;

@@ -189,7 +189,8 @@ struct Store::State {
     return {};
   }
 
-  Result<void> insert(const Event& event, const std::string& text) const {
+  Result<void> insert(const Sealed& sealed) const {
+    const Event& event = sealed.event();
     auto query = db().query("INSERT INTO events(id, chain, seq, hash, kind, time, event) "
                             "VALUES((SELECT coalesce(max(id), 0) + 1 FROM events), ?, ?, ?, ?, ?, ?)");
     if (!query) return query.error();
@@ -198,15 +199,20 @@ struct Store::State {
         .with(event.hash)
         .with(event.kind)
         .with(calc::utc_text(event.time))
-        .with(text)
+        .with(sealed.text())
         .run();
   }
 
-  Result<void> move_head(const Event& event) const {
-    auto query = db().query("INSERT INTO heads(chain, seq, hash) VALUES(?, ?, ?) "
-                            "ON CONFLICT(chain) DO UPDATE SET seq = excluded.seq, hash = excluded.hash");
+  // Only from the event before; none of a chain that has no events.
+  Result<bool> move_head(const Event& event) const {
+    if (event.seq == 1 && event.previous == no_hash) {
+      auto first = db().query("INSERT INTO heads(chain, seq, hash) VALUES(?, 1, ?) ON CONFLICT(chain) DO NOTHING");
+      if (!first) return first.error();
+      return first->with(event.chain).with(event.hash).changed();
+    }
+    auto query = db().query("UPDATE heads SET seq = ?, hash = ? WHERE chain = ? AND seq = ? AND hash = ?");
     if (!query) return query.error();
-    return query->with(event.chain).with(event.seq).with(event.hash).run();
+    return query->with(event.seq).with(event.hash).with(event.chain).with(event.seq - 1).with(event.previous).changed();
   }
 };
 
@@ -245,21 +251,20 @@ Result<void> Store::transaction(const std::function<Result<void>()>& work) {
   return state_->db().run("COMMIT");
 }
 
-Result<void> Store::append(const Event& event) {
+Result<void> Store::append(const Sealed& sealed) {
   state_->demand_transaction();
-  const auto before = state_->head(event.chain);
-  if (!before) return before.error();
-  const std::string text = text_of(event);
-  if (event.seq != before->seq + 1 || event.previous != before->hash || event.hash != sha256_hex(text))
-    return Error{"store-failed", fmt::format("event {} does not follow event {}, the last of chain {} in {}: read the "
-                                             "chain again",
-                                             event.seq, before->seq, quantity::quoted(event.chain), state_->name())};
-  const auto readable = text.size() > json::largest_text ? Result<void>(Error{"bad-event", "it is too large"})
-                                                         : build::check_event(event);
+  const Event& event = sealed.event();
+  const auto readable = sealed.text().size() > json::largest_text ? Result<void>(Error{"bad-event", "it is too large"})
+                                                                  : build::check_event(event);
   if (!readable)
     return Error{"store-failed", "nothing is written that could not be read back: " + readable.error().message};
-  if (auto inserted = state_->insert(event, text); !inserted) return inserted;
-  return state_->move_head(event);
+  const auto moved = state_->move_head(event);
+  if (!moved) return moved.error();
+  if (!*moved)
+    return Error{"store-failed",
+                 fmt::format("event {} does not follow the last event of chain {} in {}: read the chain again",
+                             event.seq, quantity::quoted(event.chain), state_->name())};
+  return state_->insert(sealed);
 }
 
 Result<void> Store::put_blob(std::string_view sha256, std::string_view bytes) {

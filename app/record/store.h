@@ -17,6 +17,8 @@ using build::Event;
 using quantity::Error;
 using quantity::Result;
 
+class Sealed;
+
 struct Head {
   std::int64_t seq = 0;
   std::string hash; // 64 zeros for an empty chain
@@ -52,8 +54,8 @@ public:
   // "store-busy" when another process holds the file for 3 s. Not reentrant.
   Result<void> transaction(const std::function<Result<void>()>& work);
 
-  // Only inside a transaction. `event` is sealed; refused with "store-failed" unless it follows the chain's head.
-  Result<void> append(const Event& event);
+  // Only inside a transaction. Refused with "store-failed" unless it follows the chain's head.
+  Result<void> append(const Sealed& sealed);
   Result<void> put_blob(std::string_view sha256, std::string_view bytes);
   Result<void> put_key(const LockedKey& key); // replaces that owner's key of that kind
   Result<void> put_tries(const std::string& person, const Tries& tries);

@@ -21,14 +21,16 @@ namespace {
 
 constexpr int first_rules_with_statements = 3;
 
+using Hashes = std::vector<std::string_view>;
+
 // Walks the events in their order, keeping what the shop and each build were at that moment.
 class Walk {
 public:
   // `hashes`: of the content of each event, "" where its turn must tell why there is none. With `signatures` those are
   // handed in there, and taken for good until it has done them.
-  Walk(const BlobSource& blobs, const Known& known, Report& report, const std::vector<std::string>& hashes,
-       Aside* signatures)
-      : blobs_(blobs), known_(known), report_(report), content_hashes_(hashes), signatures_(signatures) {}
+  Walk(const BlobSource& blobs, const Known& known, Report& report, const Hashes& hashes, Aside* signatures)
+      : blobs_(blobs), known_(known), report_(report), content_hashes_(hashes), signatures_(signatures),
+        sought_(known.hashes.begin(), known.hashes.end()) {}
 
   void run(const std::vector<Event>& events) {
     for (const auto& event : events) {
@@ -69,7 +71,7 @@ private:
       if (const auto counted = build::count_used(shop_, withheld.used, ""); !counted)
         return differs(counted.error().message);
     head = {withheld.seq, withheld.hash};
-    hashes_.insert(withheld.hash);
+    sought_.erase(withheld.hash);
     return true;
   }
 
@@ -101,11 +103,11 @@ private:
     if (event.format > build::event_format) return differs(event, "written by a newer program");
     if (event.seq != head.seq + 1) return differs(event, fmt::format("event {} should come here", head.seq + 1));
     if (event.previous != head.hash) return differs(event, "it does not follow the event before it");
-    const std::string& ready = content_hashes_[static_cast<std::size_t>(report_.events - 1)];
-    const std::string hash = ready.empty() ? hash_of(event) : ready;
+    const std::string_view ready = content_hashes_[static_cast<std::size_t>(report_.events - 1)];
+    const std::string hash = ready.empty() ? hash_of(event) : std::string(ready);
     if (!event.hash.empty() && event.hash != hash) return differs(event, "its content does not give its hash");
     head = {event.seq, hash};
-    hashes_.insert(hash);
+    sought_.erase(hash);
     return true;
   }
 
@@ -351,7 +353,7 @@ private:
       return;
     }
     for (const auto& hash : known_.hashes)
-      if (!hashes_.count(hash)) {
+      if (sought_.contains(hash)) {
         report_.fault = fmt::format("the head {} is not in this record: something was cut off or put back", hash);
         return;
       }
@@ -367,7 +369,7 @@ private:
   const BlobSource& blobs_;
   const Known& known_;
   Report& report_;
-  const std::vector<std::string>& content_hashes_;
+  const Hashes& content_hashes_;
   Aside* signatures_;
   build::Shop shop_;
   Certificate shop_certificate_;
@@ -375,9 +377,9 @@ private:
   std::map<std::string, std::shared_ptr<const build::Plan>, std::less<>> plans_;
   std::map<std::string, std::shared_ptr<const PublicKey>, std::less<>> keys_; // by fingerprint of the certificate
   std::map<std::string, Head, std::less<>> heads_;
-  std::set<std::string, std::less<>> hashes_;
-  std::string owes_statement_; // a person just certified, who must state next what their signature stands for
-  std::optional<Event> owed_;  // a signature the shop chain must note next
+  std::set<std::string_view> sought_; // of the known ones, those that have not come yet
+  std::string owes_statement_;        // a person just certified, who must state next what their signature stands for
+  std::optional<Event> owed_;         // a signature the shop chain must note next
   std::int64_t newest_ms_ = 0;
   int newest_rules_ = 0;
   bool whole_ = true; // not an excerpt
@@ -403,8 +405,7 @@ std::vector<std::string> hashes_of(const Lines& lines) {
 }
 
 template <typename Lines>
-Report walk(const Lines& lines, const BlobSource& blobs, const Known& known, const std::vector<std::string>& hashes,
-            Aside* signatures) {
+Report walk(const Lines& lines, const BlobSource& blobs, const Known& known, const Hashes& hashes, Aside* signatures) {
   Report report;
   if (lines.empty()) {
     report.fault = "there is no event in it";
@@ -422,8 +423,7 @@ Report walk(const Lines& lines, const BlobSource& blobs, const Known& known, con
 // Signatures and hashes are most of the work, and done by all cores. When a signature is not good, everything is looked
 // at again one after the other, so that the first thing that differs is told.
 template <typename Lines>
-Report on_all_cores(const Lines& lines, const BlobSource& blobs, const Known& known,
-                    const std::vector<std::string>& hashes) {
+Report on_all_cores(const Lines& lines, const BlobSource& blobs, const Known& known, const Hashes& hashes) {
   Aside signatures;
   Report report = walk(lines, blobs, known, hashes, &signatures);
   return signatures.all_good() ? report : walk(lines, blobs, known, hashes, nullptr);
@@ -432,11 +432,13 @@ Report on_all_cores(const Lines& lines, const BlobSource& blobs, const Known& kn
 } // namespace
 
 Report verify_events(const std::vector<Event>& events, const BlobSource& blobs, const Known& known) {
-  return on_all_cores(events, blobs, known, hashes_of(events));
+  const auto hashes = hashes_of(events);
+  return on_all_cores(events, blobs, known, Hashes(hashes.begin(), hashes.end()));
 }
 
 Report verify_excerpt(const std::vector<Line>& lines, const BlobSource& blobs, const Known& known) {
-  return on_all_cores(lines, blobs, known, hashes_of(lines));
+  const auto hashes = hashes_of(lines);
+  return on_all_cores(lines, blobs, known, Hashes(hashes.begin(), hashes.end()));
 }
 
 Result<Report> verify_shop(const std::filesystem::path& path, const Known& known) {
@@ -447,8 +449,8 @@ Result<Report> verify_shop(const std::filesystem::path& path, const Known& known
   if (!difference) return difference.error();
   const auto events = *difference ? store->events_in_order() : Result<std::vector<Event>>(std::move(read));
   if (!*difference && events) {
-    std::vector<std::string> hashes; // just worked out from the content, row by row
-    for (const Event& event : *events) hashes.push_back(event.hash);
+    Hashes hashes; // just worked out from the content, row by row
+    for (const Event& event : *events) hashes.emplace_back(event.hash);
     return on_all_cores(
         *events, [&](std::string_view sha256) { return store->blob(sha256); }, known, hashes);
   }

@@ -172,9 +172,9 @@ public:
       }
       if (event.kind == "open-build") tell_of_an_engine(event, id, number);
       const auto head = demand(store_.head(event.chain));
-      event = record::sealed(std::move(event), head, &key_);
-      demand_done(store_.append(event));
-      if (event.chain != build::shop_chain) last = std::move(event);
+      const auto sealed = record::sealed(std::move(event), head, &key_);
+      demand_done(store_.append(sealed));
+      if (sealed.event().chain != build::shop_chain) last = sealed.event();
     }
   }
 

@@ -36,7 +36,7 @@ Event signing(const Signer& signer, const Head& head) {
   event.kind = "sign";
   event.meaning = build::meaning_done;
   event.certificate = signer.certificate.fingerprint;
-  return sealed(event, head, &signer.key);
+  return sealed(event, head, &signer.key).event();
 }
 
 bool holds(const Signer& signer, const Event& event) {
@@ -49,7 +49,7 @@ TEST_CASE("a sealed event follows the head and is unsigned without a meaning") {
   Event given = reading();
   given.signature = "left over";
   given.seq = 99;
-  const Event event = sealed(given, after_six, nullptr);
+  const Event event = sealed(given, after_six, nullptr).event();
   CHECK(event.seq == 7);
   CHECK(event.previous == after_six.hash);
   CHECK(event.signature.empty());
@@ -58,7 +58,7 @@ TEST_CASE("a sealed event follows the head and is unsigned without a meaning") {
 
 TEST_CASE("the hash is the SHA-256 of the canonical text") {
   // printf of this text | sha256sum (GNU coreutils 9.1)
-  const Event event = sealed(reading(), after_six, nullptr);
+  const Event event = sealed(reading(), after_six, nullptr).event();
   CHECK(json::canonical(build::to_json(event)) ==
         R"({"body":{"value":"47.9820"},"cert":"","chain":"build:B1","kind":"record","name":"Ada Vane","offset":60,)"
         R"("person":"ada","prev":"aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa","rules":1,)"

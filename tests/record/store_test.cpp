@@ -29,7 +29,7 @@ Result<void> put(Store& store, const std::function<Result<void>()>& change) {
   return store.transaction(change);
 }
 
-Event next_event(const Store& store) {
+record::Sealed next_event(const Store& store) {
   Event event;
   event.chain = chain;
   event.kind = "note";
@@ -66,8 +66,9 @@ TEST_CASE("events come back as they were written, after closing and opening") {
   {
     Store store = opened(folder / "shop.wmk", Store::Mode::create);
     REQUIRE(add(store, chain, "one").ok());
-    written = next_event(store);
-    REQUIRE(store.transaction([&] { return store.append(written); }).ok());
+    const auto next = next_event(store);
+    REQUIRE(store.transaction([&] { return store.append(next); }).ok());
+    written = next.event();
   }
   const Store store = opened(folder / "shop.wmk");
   const auto events = store.events_since(chain, 1);
@@ -96,22 +97,23 @@ TEST_CASE("an event that does not follow the head is refused and nothing is kept
   const Folder folder;
   Store store = opened(folder / "shop.wmk", Store::Mode::create);
   REQUIRE(add(store, chain, "one").ok());
-  const Event next = next_event(store);
-  const auto refused = [&](const std::function<void(Event&)>& change) {
-    Event event = next;
-    change(event);
-    event.hash = record::hash_of(event);
-    const auto appended = store.transaction([&] { return store.append(event); });
+  const record::Head head = *store.head(chain);
+  const auto next = next_event(store);
+  const auto refused = [&](const record::Head& after, const std::string& of_chain, const std::string& kind) {
+    Event event = next.event();
+    event.chain = of_chain;
+    event.kind = kind;
+    const auto sealed = record::sealed(event, after, nullptr);
+    const auto appended = store.transaction([&] { return store.append(sealed); });
     return !appended.ok() && appended.error().code == "store-failed";
   };
-  CHECK(refused([](Event& event) { event.seq = 1; }));
-  CHECK(refused([](Event& event) { event.seq = 3; }));
-  CHECK(refused([](Event& event) { event.previous = record::no_hash; }));
-  CHECK(refused([](Event& event) { event.chain = "build:B1"; }));
-  CHECK(refused([](Event& event) { event.kind = ""; })); // could not be read back
-  Event unsealed = next;
-  unsealed.body.set("text", json::Value::text("changed after sealing"));
-  CHECK_FALSE(store.transaction([&] { return store.append(unsealed); }).ok());
+  CHECK(refused({0, record::no_hash}, chain, "note")); // the first of a chain that has one
+  CHECK(refused({0, head.hash}, chain, "note"));
+  CHECK(refused({2, head.hash}, chain, "note"));
+  CHECK(refused({1, record::no_hash}, chain, "note"));
+  CHECK(refused(head, "build:B1", "note")); // of a chain that has none
+  CHECK(refused({0, head.hash}, "build:B1", "note"));
+  CHECK(refused(head, chain, "")); // could not be read back
   CHECK(texts(store) == Texts{"one"});
   CHECK(store.transaction([&] { return store.append(next); }).ok());
 }

@@ -110,7 +110,8 @@ TEST_CASE("what somebody else has signed is not changed with one's own passphras
   auto store = example::opened(folder / "s.shop");
   const auto ben = record::unlock(store, reopened(folder).shop(), "ben", "ben's passphrase", Shop::now);
   REQUIRE(ben);
-  auto forged = record::sealed(events[2], {events[1].seq, events[1].hash}, &ben->key); // anna's event, ben's key
+  auto forged =
+      record::sealed(events[2], {events[1].seq, events[1].hash}, &ben->key).event(); // anna's event, ben's key
   events[2] = forged;
   CHECK(check(events).fault.find("signature of Anna Reed does not fit") != std::string::npos);
 }

@@ -221,7 +221,7 @@ TEST_CASE("an older set of rules that decided otherwise is a note, the same rule
   for (const int rules : {events.back().rules, build::rules_now}) {
     event.rules = rules;
     auto more = events;
-    more.push_back(record::sealed(event, *store.head("shop"), nullptr));
+    more.push_back(record::sealed(event, *store.head("shop"), nullptr).event());
     const auto report = record::verify_events(more, blobs, {});
     const bool old = rules < build::rules_now;
     INFO(report.fault);
