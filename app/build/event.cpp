@@ -194,8 +194,7 @@ Result<void> check_event(const Event& event) {
   if (event.chain.empty() || event.kind.empty()) return bad("its chain or kind is empty");
   if (!is_hash(event.previous) || (!event.certificate.empty() && !is_hash(event.certificate)))
     return bad("\"prev\" or \"cert\" is no SHA-256 of 64 lower-case hex digits");
-  const auto time = calc::parse_moment(calc::utc_text(event.time));
-  if (!time || time->utc_ms != event.time.utc_ms) return bad("its time is no time");
+  if (!calc::is_moment(event.time)) return bad("its time is no time");
   if (event.meaning.empty() != event.signature.empty()) return bad("meaning and signature do not go together");
   if (!event.meaning.empty() &&
       (!is_known(event.meaning) || event.person.empty() || event.name.empty() || event.certificate.empty()))

@@ -2,10 +2,10 @@
 
 #include "quantity/quoted.h"
 
-#include <fmt/compile.h>
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <optional>
 
 namespace calc {
@@ -103,9 +103,16 @@ std::optional<Moment> take_moment(Cursor& cursor) {
   const auto offset = take_offset(cursor);
   if (!offset) return std::nullopt;
   const Instant instant = sys_days(*date) + *clock + *within_minute - *offset;
-  const Date utc_date(std::chrono::floor<days>(instant));
-  if (utc_date.year() < first_year || utc_date.year() > last_year) return std::nullopt;
-  return Moment{instant.time_since_epoch().count(), static_cast<int>(offset->count())};
+  const Moment moment{instant.time_since_epoch().count(), static_cast<int>(offset->count())};
+  return is_moment(moment) ? std::optional(moment) : std::nullopt;
+}
+
+// So many digits, zeros in front, and what stands behind them.
+void add_digits(std::string& text, long long value, int digits, char behind) {
+  text.append(static_cast<std::size_t>(digits), '0');
+  for (auto digit = text.rbegin(); digit != text.rbegin() + digits; ++digit, value /= 10)
+    *digit = static_cast<char>('0' + std::abs(value % 10));
+  text += behind;
 }
 
 Instant local_instant(const Moment& moment) {
@@ -133,6 +140,13 @@ Date add_months(const Date& date, int months) {
   return month / std::min(date.day(), last.day());
 }
 
+bool is_moment(const Moment& moment) {
+  constexpr Instant first = sys_days(first_year / 1 / 1);
+  constexpr Instant end = sys_days(std::chrono::year{10'000} / 1 / 1);
+  const Instant instant(milliseconds{moment.utc_ms});
+  return first <= instant && instant < end;
+}
+
 Result<Moment> parse_moment(std::string_view text) {
   Cursor cursor(text);
   const auto moment = take_moment(cursor);
@@ -146,9 +160,16 @@ std::string utc_text(const Moment& moment) {
   const auto day = std::chrono::floor<days>(instant);
   const std::chrono::hh_mm_ss clock(instant - day);
   const Date date(day);
-  return fmt::format(FMT_COMPILE("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}.{:03}Z"), static_cast<int>(date.year()),
-                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()), clock.hours().count(),
-                     clock.minutes().count(), clock.seconds().count(), clock.subseconds().count());
+  std::string text;
+  text.reserve(24);
+  add_digits(text, static_cast<int>(date.year()), 4, '-');
+  add_digits(text, static_cast<unsigned>(date.month()), 2, '-');
+  add_digits(text, static_cast<unsigned>(date.day()), 2, 'T');
+  add_digits(text, clock.hours().count(), 2, ':');
+  add_digits(text, clock.minutes().count(), 2, ':');
+  add_digits(text, clock.seconds().count(), 2, '.');
+  add_digits(text, clock.subseconds().count(), 3, 'Z');
+  return text;
 }
 
 std::string offset_text(const Moment& moment) {

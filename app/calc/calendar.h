@@ -16,7 +16,7 @@ using quantity::Result;
 
 using Date = std::chrono::year_month_day;
 
-struct Moment {
+struct Moment {            // of the years 1 to 9999 where it is written
   std::int64_t utc_ms = 0; // milliseconds since 1970-01-01T00:00:00Z
   int offset_minutes = 0;  // local time minus UTC
   auto operator<=>(const Moment&) const = default;
@@ -28,6 +28,7 @@ Date add_months(const Date& date, int months);
 
 // "2024-05-01T08:00:00+01:00", "...Z", seconds may have up to three decimals; code "bad-value".
 Result<Moment> parse_moment(std::string_view text);
+bool is_moment(const Moment& moment);          // its year has four digits
 std::string utc_text(const Moment& moment);    // "2024-05-01T07:00:00.000Z"
 std::string offset_text(const Moment& moment); // "2024-05-01T08:00:00.000+01:00": reads back to the same moment
 std::string local_text(const Moment& moment);  // "2024-05-01 08:00"

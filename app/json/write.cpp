@@ -26,7 +26,20 @@ void write_escaped(std::string& out, char c) {
   }
 }
 
+// Of visible ASCII characters and blanks, none to be escaped.
+bool is_simple(std::string_view text) {
+  return std::ranges::count_if(
+             text, [](char c) { return static_cast<unsigned char>(c - 0x20) >= 0x60 || c == '"' || c == '\\'; }) == 0;
+}
+
+void write_simple(std::string& out, std::string_view text) {
+  out += '"';
+  out += text;
+  out += '"';
+}
+
 void write_text(std::string& out, std::string_view text) {
+  if (is_simple(text)) return write_simple(out, text);
   const auto plain = [](char c) { return static_cast<unsigned char>(c) >= 0x20 && c != '"' && c != '\\'; };
   out += '"';
   while (true) {
@@ -65,6 +78,7 @@ bool before_in_utf16(const Member* left, const Member* right) {
 }
 
 void write_canonical_text(std::string& out, std::string_view text) {
+  if (is_simple(text)) return write_simple(out, text);
   if (!is_utf8(text)) throw std::logic_error("canonical JSON holds valid UTF-8 only: " + shown(text));
   write_text(out, text);
 }

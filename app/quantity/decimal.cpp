@@ -35,7 +35,7 @@ std::string lower_case(std::string_view text) {
   return lower;
 }
 
-// Habits and slips that deserve their own reason, looked for before the characters are read one by one.
+// Habits and slips in what is no number that deserve their own reason, before the character it stops at.
 std::optional<Error> known_slip(std::string_view text) {
   const std::string shown = quoted(text);
   if (contains(text, "\u2212") || contains(text, "\u2013") || contains(text, "\u2014")) {
@@ -128,8 +128,10 @@ std::size_t Decimal::significant() const {
 
 Result<Decimal> read_decimal(std::string_view text) {
   if (text.empty()) return bad("no number stands here; type one");
+  auto read = Scan(text).decimal();
+  if (read) return read;
   if (auto slip = known_slip(text)) return *slip;
-  return Scan(text).decimal();
+  return read;
 }
 
 } // namespace quantity

@@ -15,7 +15,8 @@ std::string signed_text(const Event& event);
 // An event that was given its place, and its text as it is kept. Made by `sealed` only, so that the two agree.
 class Sealed {
 public:
-  const Event& event() const { return event_; }
+  const Event& event() const& { return event_; }
+  Event event() && { return std::move(event_); }
   const std::string& text() const { return text_; }
 
 private:

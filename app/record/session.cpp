@@ -136,9 +136,9 @@ Result<Event> Session::State::append(Event event, const PrivateKey* key) {
     return Error{"store-newer", "A newer program has written in this shop file; go on with that one."};
   const auto head = store->head(event.chain);
   if (!head) return head.error();
-  const Sealed out = sealed(std::move(event), *head, key);
+  Sealed out = sealed(std::move(event), *head, key);
   if (const auto done = store->append(out); !done) return done.error();
-  return out.event();
+  return std::move(out).event();
 }
 
 Value Session::State::answer_of(const Decision& decision, const Event& event) const {

@@ -94,6 +94,17 @@ TEST_CASE("a moment may have up to three decimals of a second") {
   refuses_moment("1970-01-01T00:00:00.Z");
 }
 
+TEST_CASE("a moment is one of the years that four digits can write") {
+  const auto first = calc::parse_moment("0001-01-01T00:00:00Z")->utc_ms;
+  const auto last = calc::parse_moment("9999-12-31T23:59:59.999Z")->utc_ms;
+  CHECK(calc::is_moment({first, 0}));
+  CHECK(calc::is_moment({last, 0}));
+  CHECK_FALSE(calc::is_moment({first - 1, 0}));
+  CHECK_FALSE(calc::is_moment({last + 1, 0}));
+  CHECK(calc::utc_text({last, 0}) == "9999-12-31T23:59:59.999Z");
+  CHECK(calc::utc_text({first, 0}) == "0001-01-01T00:00:00.000Z");
+}
+
 TEST_CASE("a text that is no moment is refused") {
   for (const std::string_view text : {"",
                                       "2024-05-01",

@@ -146,6 +146,21 @@ TEST_CASE("plain decimals come back letter by letter") {
   }
 }
 
+TEST_CASE("numbers on both sides of 64 bits come back and are worked with alike") {
+  for (const std::string text :
+       {"9223372036854775807", "9223372036854775808", "18446744073709551615", "18446744073709551616",
+        "1844674407370955161.5", "1844674407370955161.6", "-18446744073709551615.5", "0.0000000000000000001",
+        "0.00000000000000000001", "-0.9999999999999999999", "1000000000000000000.1", "0.18446744073709551616",
+        "99999999999999999999", "4611686018427387904.25"}) {
+    INFO(text);
+    const Exact value = Exact::written(text).value();
+    CHECK(value.text() == text);
+    CHECK((value * Exact(1LL << 62) * Exact(1LL << 62) / Exact(1LL << 62) / Exact(1LL << 62)).text() == text);
+    CHECK(-(-value) == value);
+    CHECK((value + dec("0.5") - dec("0.5")) == value);
+  }
+}
+
 TEST_CASE("numbers a person may type") {
   CHECK(dec("+5") == Exact(5));
   CHECK(dec(".5") == Exact::ratio(1, 2));
