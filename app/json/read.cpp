@@ -14,7 +14,9 @@ namespace json {
 // Receives the parser's events in the order of the tokens and walks its own tokens beside it for place and number text.
 class Builder {
 public:
-  explicit Builder(std::string_view text) : text_(text), tokens_(text), places_(text) {}
+  Builder(std::string_view text, bool placed) : text_(text), tokens_(text) {
+    if (placed) places_.emplace(text);
+  }
 
   Document take() {
     if (!document_.faults.empty()) document_.root = Value();
@@ -41,7 +43,7 @@ public:
   bool key(std::string& name) {
     tokens_.advance();
     Frame& frame = top();
-    const Place place = places_.at(tokens_.start());
+    const Place place = here();
     const auto first = frame.given(name, place);
     frame.members.push_back(Member{std::move(name), Value(), place});
     if (first) {
@@ -81,6 +83,8 @@ private:
     std::unordered_map<std::string, Place> places = {}; // of the keys, once they are more than few
   };
 
+  Place here() { return places_ ? places_->at(tokens_.start()) : Place(); }
+
   Frame& top() { return frames_[depth_ - 1]; }
 
   template <typename T>
@@ -107,7 +111,7 @@ private:
   }
 
   void put(Value&& value) {
-    value.place_ = places_.at(tokens_.start());
+    value.place_ = here();
     if (depth_ > 0 && top().kind == Kind::array)
       top().items.push_back(std::move(value));
     else
@@ -178,7 +182,7 @@ private:
 
   std::string_view text_;
   Tokens tokens_;
-  Places places_;
+  std::optional<Places> places_; // none where nobody asks where a value stood
   Expected expected_ = Expected::value;
   std::vector<Frame> frames_; // kept for the next at this depth
   std::size_t depth_ = 0;     // how many are
@@ -199,6 +203,17 @@ bool of_wider_characters(std::string_view text) {
          text.substr(0, 2).find('\0') != std::string_view::npos;
 }
 
+Document read(std::string_view text, bool placed) {
+  if (text.size() > largest_text) return refused(fmt::format("the text is larger than {} MB", largest_text >> 20));
+  if (text.substr(0, byte_order_mark.size()) == byte_order_mark)
+    return refused("the text starts with a byte order mark; save the file without it");
+  if (of_wider_characters(text))
+    return refused("the text is UTF-16 or not text at all; open it in the editor that wrote it and save it as UTF-8");
+  Builder builder(text, placed);
+  if (nlohmann::json::sax_parse(text.begin(), text.end(), &builder)) builder.finish();
+  return builder.take();
+}
+
 } // namespace
 
 std::string pointer_token(std::string_view key) {
@@ -216,20 +231,13 @@ std::string pointer_token(std::string_view key) {
 }
 
 Document read(std::string_view text) {
-  if (text.size() > largest_text) return refused(fmt::format("the text is larger than {} MB", largest_text >> 20));
-  if (text.substr(0, byte_order_mark.size()) == byte_order_mark)
-    return refused("the text starts with a byte order mark; save the file without it");
-  if (of_wider_characters(text))
-    return refused("the text is UTF-16 or not text at all; open it in the editor that wrote it and save it as UTF-8");
-  Builder builder(text);
-  if (nlohmann::json::sax_parse(text.begin(), text.end(), &builder)) builder.finish();
-  return builder.take();
+  return read(text, true);
 }
 
 Result<Value> read_one(std::string_view text) {
-  Document document = read(text);
+  Document document = read(text, false);
   if (document.faults.empty()) return std::move(document.root);
-  const Fault& first = document.faults.front();
+  const Fault first = read(text, true).faults.front();
   return Error{"not-json", fmt::format("line {}, column {}: {}", first.place.line, first.place.column, first.message)};
 }
 

@@ -26,7 +26,8 @@ constexpr int deepest_nesting = 64;
 
 Document read(std::string_view text);
 
-// The first fault as an Error (code "not-json", "line 3, column 7: ..."), for callers that want one answer.
+// The first fault as an Error (code "not-json", "line 3, column 7: ..."), for callers that want one answer. The values
+// do not know where they stood.
 Result<Value> read_one(std::string_view text);
 
 // A whole regular file of at most `largest` bytes; code "unreadable" names the file and what is wrong with it

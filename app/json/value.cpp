@@ -152,9 +152,10 @@ Value& Value::push(Value value) {
   return items().emplace_back(std::move(value));
 }
 
-std::string Value::text_or_empty(std::string_view key) const {
+const std::string& Value::text_or_empty(std::string_view key) const {
+  static const std::string empty;
   const Value* found = find(key);
-  return found && found->is(Kind::text) ? found->as_text() : std::string();
+  return found && found->is(Kind::text) ? found->as_text() : empty;
 }
 
 bool Value::operator==(const Value& other) const {

@@ -65,7 +65,7 @@ public:
   Value& push(Value value); // arrays
 
   // Text of a member of our own documents, or "" when absent or no text.
-  std::string text_or_empty(std::string_view key) const;
+  const std::string& text_or_empty(std::string_view key) const;
 
   bool operator==(const Value& other) const; // places do not count; objects compare without order
 

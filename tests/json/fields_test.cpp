@@ -12,7 +12,7 @@ namespace {
 class Read {
 public:
   explicit Read(std::string_view text)
-      : root_(read_one(text).value()), fields_(root_, "/limits/3", "limit \"gap\"", faults_) {}
+      : root_(read(text).root), fields_(root_, "/limits/3", "limit \"gap\"", faults_) {}
   Fields* operator->() { return &fields_; }
   const std::vector<Fault>& faults() const { return faults_; }
 
