@@ -35,7 +35,7 @@ public:
 
   // Calculated entries that take this entry (readings, choice or calculated) as an input.
   const std::vector<EntryAt>& calculated_from(EntryAt at) const;
-  // Entries judged by the limit or calculated from it.
+  // Entries judged by the limit or calculated from it, in the order of the steps.
   const std::vector<EntryAt>& entries_of_limit(const std::string& limit) const;
   const std::vector<std::string>& limits_of_option(const std::string& option) const;
   const std::vector<EntryAt>& calculated_from_option(const std::string& option) const;

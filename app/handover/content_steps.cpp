@@ -249,11 +249,14 @@ std::string name_of_scale(const Build& build, EntryAt at, const OneValue& value)
   const std::string& title = build.plan->entry(at).title;
   bool others = false;
   bool same = limit.title.empty();
-  for (const EntryAt user : build.plan->entries_of_limit(limit.id)) {
-    if (user == at || user.step < begin || user.step >= begin + section.steps.size()) continue;
-    if (!judged_by(build.plan->entry(user), limit.id) || build::entry_on(build, user) == build::Holds::no) continue;
+  const auto& users = build.plan->entries_of_limit(limit.id); // in the order of the steps
+  for (auto user = std::ranges::lower_bound(users, begin, {}, &EntryAt::step);
+       user != users.end() && user->step < begin + section.steps.size() && !(others && same); ++user) {
+    if (*user == at || !judged_by(build.plan->entry(*user), limit.id) ||
+        build::entry_on(build, *user) == build::Holds::no)
+      continue;
     others = true;
-    same = same || build.plan->entry(user).title == title;
+    same = same || build.plan->entry(*user).title == title;
   }
   if (same) return of_entry(build, at);
   if (!others) return limit.title;

@@ -72,11 +72,22 @@ Weight weight_of(const Scale& scale) {
   return scale.trouble.empty() ? Weight::plain : Weight::strong;
 }
 
-double height_of(Paper& paper, const Scale& scale, const std::vector<Placed>& marks) {
+// A scale as it is to be drawn.
+struct Row {
+  const Scale& scale;
+  std::string name;
+  std::vector<Placed> marks;
   std::size_t levels = 1;
-  for (const auto& it : marks) levels = std::max(levels, it.level + 1);
-  const double named = paper.paragraph(0, 0, names, told(scale), letters, weight_of(scale), false);
-  return std::max(named, static_cast<double>(levels) * level + 0.5);
+  double name_tall = 0;
+  double tall = 0;
+};
+
+Row row_of(Paper& paper, const Scale& scale) {
+  Row out{scale, told(scale), placed(scale)};
+  for (const auto& it : out.marks) out.levels = std::max(out.levels, it.level + 1);
+  out.name_tall = paper.paragraph(0, 0, names, out.name, letters, weight_of(scale), false);
+  out.tall = std::max(out.name_tall, static_cast<double>(out.levels) * level + 0.5);
+  return out;
 }
 
 void draw_band(Paper& paper, const Scale& scale, double left, double y, double tall) {
@@ -94,24 +105,19 @@ void draw_band(Paper& paper, const Scale& scale, double left, double y, double t
   }
 }
 
-void draw(Columns& columns, Paper& paper, const Scale& scale) {
-  const auto marks = placed(scale);
-  const double tall = height_of(paper, scale, marks);
-  columns.room_for(tall);
+void draw(Columns& columns, Paper& paper, const Row& row) {
+  columns.room_for(row.tall);
   const double left = columns.x();
   const double y = columns.y();
-  const double named = paper.paragraph(0, 0, names, told(scale), letters, weight_of(scale), false);
-  paper.paragraph(left, y + (tall - named) / 2, names, told(scale), letters, weight_of(scale));
-  draw_band(paper, scale, left, y, tall);
-  std::size_t levels = 1;
-  for (const auto& it : marks) levels = std::max(levels, it.level + 1);
-  const double first = y + tall / 2 - static_cast<double>(levels - 1) * level / 2;
-  for (const auto& it : marks) {
+  paper.paragraph(left, y + (row.tall - row.name_tall) / 2, names, row.name, letters, weight_of(row.scale));
+  draw_band(paper, row.scale, left, y, row.tall);
+  const double first = y + row.tall / 2 - static_cast<double>(row.levels - 1) * level / 2;
+  for (const auto& it : row.marks) {
     const double middle = first + static_cast<double>(it.level) * level;
     paper.line(left + it.from, middle, left + it.to, middle, 0.22, drawing::Tone::paint);
     paper.line(left + it.x, middle - 0.42, left + it.x, middle + 0.42, 0.35);
   }
-  columns.down(tall + row_gap);
+  columns.down(row.tall + row_gap);
 }
 
 // "95 limits judged: 86 plainly within; 1 undecided: accepted at the limit; ..."
@@ -155,18 +161,23 @@ void glance(Flow& flow, const Content& content) {
             0, 2.3);
   Columns columns(flow, edge, page_width - edge, between);
   double all = 0;
+  std::vector<Row> rows;
   for (const auto& section : content.sections) {
     all += section.scales.empty() ? 0 : 4.5;
-    for (const auto& scale : section.scales) all += height_of(flow.paper(), scale, placed(scale)) + row_gap;
+    for (const auto& scale : section.scales) {
+      rows.push_back(row_of(flow.paper(), scale));
+      all += rows.back().tall + row_gap;
+    }
   }
   columns.balance(all);
+  auto row = rows.begin();
   for (const auto& section : content.sections) {
     if (section.scales.empty()) continue;
     const double head = flow.paper().paragraph(0, 0, columns.width(), section.title, small_text, Weight::strong, false);
     columns.room_for(head + 8);
     columns.down(0.5);
     columns.text(section.title, small_text, Weight::strong);
-    for (const auto& scale : section.scales) draw(columns, flow.paper(), scale);
+    for (std::size_t i = 0; i < section.scales.size(); ++i) draw(columns, flow.paper(), *row++);
   }
   columns.end();
 }

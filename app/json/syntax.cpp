@@ -34,10 +34,13 @@ std::size_t skip(std::string_view text, std::size_t at, std::string_view what) {
 
 // Behind the closing quote of the string whose opening quote is at `at`.
 std::size_t string_end(std::string_view text, std::size_t at) {
-  for (++at; at < text.size() && text[at] != '"'; ++at) {
-    if (text[at] == '\\') ++at;
+  const std::size_t begin = at + 1;
+  while ((at = text.find('"', at + 1)) != std::string_view::npos) {
+    std::size_t escapes = 0;
+    while (at - escapes > begin && text[at - escapes - 1] == '\\') ++escapes;
+    if (escapes % 2 == 0) return at + 1;
   }
-  return std::min(at + 1, text.size());
+  return text.size();
 }
 
 std::size_t token_length(std::string_view rest) {

@@ -29,6 +29,7 @@ constexpr std::size_t most_written_characters = 400;
 constexpr std::size_t most_digits = 30;
 constexpr int largest_exponent = 12;
 constexpr int rounded_digits = 12;
+constexpr std::size_t exact_bits = std::numeric_limits<double>::digits; // whole numbers a double holds
 
 Error bad(std::string message) {
   return {"bad-value", std::move(message)};
@@ -256,6 +257,8 @@ Exact Exact::floor() const {
 double Exact::to_double() const {
   const mpq_class& value = number_of(*this).value;
   if (sgn(value) == 0) return 0;
+  if (mpz_sizeinbase(value.get_num_mpz_t(), 2) <= exact_bits && mpz_sizeinbase(value.get_den_mpz_t(), 2) <= exact_bits)
+    return value.get_num().get_d() / value.get_den().get_d(); // both exact, so that their quotient is the nearest
   mpz_class numerator = ::abs(value.get_num());
   mpz_class denominator = value.get_den();
   const long bits = static_cast<long>(mpz_sizeinbase(numerator.get_mpz_t(), 2)) -
