@@ -33,19 +33,20 @@ public:
   bool number_integer(std::int64_t) { return add_number(); }
   bool number_unsigned(std::uint64_t) { return add_number(); }
   bool number_float(double, const std::string&) { return add_number(); }
-  bool string(std::string& value) { return add(Value::text(std::move(value))); }
+  // The parser reads on into its text, which has the room by now: it is copied, not taken.
+  bool string(const std::string& value) { return add(Value::text(value)); }
   bool binary(nlohmann::json::binary_t&) { throw std::logic_error("JSON text has no binary values"); }
   bool start_object(std::size_t) { return open(Kind::object); }
   bool start_array(std::size_t) { return open(Kind::array); }
   bool end_object() { return close(); }
   bool end_array() { return close(); }
 
-  bool key(std::string& name) {
+  bool key(const std::string& name) {
     tokens_.advance();
     Frame& frame = top();
     const Place place = here();
     const auto first = frame.given(name, place);
-    frame.members.push_back(Member{std::move(name), Value(), place});
+    frame.members.push_back(Member{name, Value(), place});
     if (first) {
       document_.faults.push_back(
           {place, pointer(depth_),
