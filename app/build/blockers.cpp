@@ -10,7 +10,6 @@
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <iterator>
 
 namespace build {
 
@@ -108,7 +107,7 @@ private:
     if (!empty.empty())
       missing(several && empty.size() < state_.cells.size()
                   ? fmt::format("{} is not measured yet at {}.", entry_.title, few(empty))
-                  : fmt::format("{} is not measured yet.", entry_.title));
+                  : entry_.title + " is not measured yet.");
     if (!asked.empty())
       missing(several ? fmt::format("{}: still true at {}, or measure again.", entry_.title, few(asked))
                       : fmt::format("{}: still true, or measure again.", entry_.title));
@@ -199,11 +198,11 @@ private:
 
   void once() {
     if (!state_.done) {
-      const char* what = entry_.kind == EntryKind::choice       ? "is not chosen yet"
-                         : entry_.kind == EntryKind::identity   ? "is not written down yet"
-                         : entry_.kind == EntryKind::photograph ? "has no photograph yet"
-                                                                : "is not confirmed yet";
-      return missing(fmt::format("{} {}.", entry_.title, what));
+      const char* what = entry_.kind == EntryKind::choice       ? " is not chosen yet."
+                         : entry_.kind == EntryKind::identity   ? " is not written down yet."
+                         : entry_.kind == EntryKind::photograph ? " has no photograph yet."
+                                                                : " is not confirmed yet.";
+      return missing(entry_.title + what);
     }
     if (state_.asked) missing(fmt::format("{}: still true?", entry_.title));
     judged(state_.judged, "", fmt::format(" (\"{}\")", state_.text));
@@ -239,21 +238,22 @@ bool cautions_unread(const Build& build, std::size_t index, std::string_view per
   return person.empty() ? state.acknowledged.empty() : state.acknowledged.count(std::string(person)) == 0;
 }
 
-std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t index, const Moment& now,
-                              std::string_view person) {
-  std::vector<Blocker> out;
+namespace {
+
+void add_blockers(const Shop& shop, const Build& build, std::size_t index, const Moment& now, std::string_view person,
+                  std::vector<Blocker>& out) {
   const auto& step = build.plan->step(index);
   const auto& state = build.step(index);
   const Holds on = step_on(build, index);
-  if (on == Holds::no) return out;
+  if (on == Holds::no) return;
   if (on == Holds::unset) {
     out.push_back({"option-unset", "Whether this step is on this engine depends on an option that is not picked yet.",
                    "", step.id});
-    return out;
+    return;
   }
-  if (state.signed_off) return out;
+  if (state.signed_off) return;
   if (const auto* before = waits_for(build, index))
-    out.push_back({"out-of-order", fmt::format("\"{}\" must be signed before.", before->title), "", step.id});
+    out.push_back({"out-of-order", '"' + before->title + "\" must be signed before.", "", step.id});
   if (cautions_unread(build, index, person))
     out.push_back({"caution-unread", "The danger and warning notices of this step are not read yet.", "", step.id});
   for (std::size_t e = 0; e < step.entries.size(); ++e) {
@@ -269,7 +269,7 @@ std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t 
   add_finding_blockers(shop, build, index, now, out);
   add_away_blockers(build, index, out);
   add_consumable_blockers(build, index, now, out);
-  if (state.signatures.empty()) return out;
+  if (state.signatures.empty()) return;
   const auto& first = state.signatures.front();
   out.push_back(
       {"second-person-needed",
@@ -281,10 +281,7 @@ std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t 
     const auto look = second_look_blockers(build, index, now);
     out.insert(out.end(), look.begin(), look.end());
   }
-  return out;
 }
-
-namespace {
 
 // What was signed and has come into doubt since.
 void add_doubts(const Shop& shop, const Build& build, std::size_t step, std::vector<Blocker>& out) {
@@ -299,6 +296,13 @@ void add_doubts(const Shop& shop, const Build& build, std::size_t step, std::vec
 
 } // namespace
 
+std::vector<Blocker> blockers(const Shop& shop, const Build& build, std::size_t index, const Moment& now,
+                              std::string_view person) {
+  std::vector<Blocker> out;
+  add_blockers(shop, build, index, now, person, out);
+  return out;
+}
+
 std::vector<Blocker> release_blockers(const Shop& shop, const Build& build, const std::vector<std::string>& deferred,
                                       const Moment& now) {
   std::vector<Blocker> out;
@@ -309,11 +313,12 @@ std::vector<Blocker> release_blockers(const Shop& shop, const Build& build, cons
       add_doubts(shop, build, s, out);
       continue;
     }
-    const auto* section = build.plan->procedure().section_of(step.id);
-    if (std::find(deferred.begin(), deferred.end(), section->id) != deferred.end()) continue;
-    auto own = blockers(shop, build, s, now);
-    std::ranges::move(own, std::back_inserter(out));
-    if (own.empty())
+    if (!deferred.empty() &&
+        std::ranges::find(deferred, build.plan->procedure().section_of(step.id)->id) != deferred.end())
+      continue;
+    const std::size_t before = out.size();
+    add_blockers(shop, build, s, now, "", out);
+    if (out.size() == before)
       out.push_back({"step-unsigned", fmt::format("\"{}\" is not signed yet.", step.title), "", step.id});
   }
   add_finding_blockers_of_release(shop, build, now, out);
