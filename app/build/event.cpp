@@ -162,7 +162,7 @@ std::string_view build_of_chain(std::string_view chain) {
 }
 
 std::string chain_of_build(std::string_view build_id) {
-  return fmt::format("build:{}", build_id);
+  return "build:" + std::string(build_id);
 }
 
 json::Value to_json(const Event& event, bool with_signature) {

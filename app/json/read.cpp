@@ -46,6 +46,7 @@ public:
     Frame& frame = top();
     const Place place = here();
     const auto first = frame.given(name, place);
+    if (frame.members.capacity() == 0) frame.members.reserve(Frame::few);
     frame.members.push_back(Member{name, Value(), place});
     if (first) {
       document_.faults.push_back(
