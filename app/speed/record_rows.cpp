@@ -23,6 +23,31 @@ Row on_this_disk(Row row) {
   return row;
 }
 
+// What the actions of a step put into the file, from a shop in which they were done before: while times are taken
+// nothing else looks at the file.
+struct Written {
+  std::string record;
+  std::string sign; // with the shop's note of it
+};
+
+std::vector<Written> written(const Setting& setting, int steps) {
+  const auto file = setting.folder / "before.shop";
+  Player player(file);
+  player.open_build("long", steps);
+  std::vector<Written> out;
+  for (int step = 0; step < steps; ++step) {
+    const auto lines = actions_of("long", step);
+    Written its;
+    for (const std::string& line : lines) {
+      player.perform(line);
+      if (&line == &lines.front()) its.record = newest_rows(file, 1);
+    }
+    its.sign = newest_rows(file, 2);
+    out.push_back(std::move(its));
+  }
+  return out;
+}
+
 // Some of what is done is done again by the libraries alone, right after it.
 struct Beside {
   explicit Beside(const Folder& folder) : table(folder / "plain.db") {}
@@ -36,8 +61,8 @@ struct Beside {
 std::vector<Row> recording(const Setting& setting) {
   const int steps = setting.rounds(1250, 500);
   const int in_pairs = setting.rounds(500, 250); // steps
-  const auto file = setting.folder / "actions.shop";
-  Player player(file);
+  const auto texts = written(setting, in_pairs);
+  Player player(setting.folder / "actions.shop");
   player.open_build("long", steps);
   Beside beside(setting.folder);
   std::vector<double> all;
@@ -46,16 +71,15 @@ std::vector<Row> recording(const Setting& setting) {
     for (const std::string& line : lines) {
       all.push_back(seconds_of([&] { player.perform(line); }));
       if (step >= in_pairs) continue;
+      const Written& its = texts[static_cast<std::size_t>(step)];
       if (&line == &lines.front()) {
-        const std::string text = newest_rows(file, 1);
         beside.records.push_back(all.back());
-        beside.plain_records.push_back(seconds_of([&] { beside.table.insert(text); }));
+        beside.plain_records.push_back(seconds_of([&] { beside.table.insert(its.record); }));
       } else if (&line == &lines.back()) {
-        const std::string text = newest_rows(file, 2); // with the shop's note of it
         beside.signs.push_back(all.back());
         beside.plain_signs.push_back(seconds_of([&] {
-          beside.key.sign(text);
-          beside.table.insert(text);
+          beside.key.sign(its.sign);
+          beside.table.insert(its.sign);
         }));
       }
     }
