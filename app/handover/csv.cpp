@@ -36,11 +36,13 @@ void judged(Row& row, const build::Judged& judged) {
   row.remark = remark(judged);
 }
 
-void limited(Row& row, const std::optional<build::Bounds>& bounds, const procedure::Limit& limit) {
+void limited(Row& row, const std::optional<build::Bounds>& bounds, const procedure::Limit& limit,
+             std::string_view doubt) {
   if (bounds && bounds->low) row.low = bounds->low->text();
   if (bounds && bounds->high) row.high = bounds->high->text();
   row.limit_unit = unit_name(*limit.unit);
-  row.basis = std::string(procedure::name_of(limit.basis)) + (limit.source.empty() ? "" : ": " + limit.source);
+  row.basis = fmt::format("{}{}{}{}{}", procedure::name_of(limit.basis), limit.source.empty() ? "" : ": ", limit.source,
+                          doubt.empty() ? "" : "; ", doubt);
 }
 
 class Table {
@@ -94,7 +96,7 @@ private:
       row.found = value.as_found;
       row.unit = unit_name(*value.unit);
       if (value.u.sign() > 0 && !value.left_out) row.u = shown_u(value.u);
-      if (value.by.bounds && value.by.limit) limited(row, value.by.bounds, *value.by.limit);
+      if (value.by.bounds && value.by.limit) limited(row, value.by.bounds, *value.by.limit, value.doubt);
       row.column = value.by.column;
       judged(row, value.judged);
       for (const auto& gauge : value.gauges) row.gauges += (row.gauges.empty() ? "" : "; ") + gauge;
@@ -119,7 +121,7 @@ private:
         if (limit) {
           row.unit = unit_name(*limit->unit);
           if (const auto aim = build::aim_of(build_, entry, stage)) {
-            limited(row, aim->bounds, *limit);
+            limited(row, aim->bounds, *limit, build::doubt_of(build_, stage.limit));
             if (aim->target) row.target = aim->target->text();
           }
         }

@@ -77,6 +77,32 @@ TEST_CASE("a value measured before strip-down stands beside the one that counts"
   CHECK_THAT(text, Catch::Contains(",0.03,0.21,mm,"));
 }
 
+TEST_CASE("numbers that nobody checked are marked behind their source, where a value or a stage goes by them") {
+  std::string procedure(Bench::small_engine());
+  const std::string example = "\"basis\":\"invented example\"";
+  for (const char* limit : {"\"clearance\":", "\"first\":"}) {
+    const auto at = procedure.find(example, procedure.find(limit));
+    procedure.replace(at, example.size(), "\"basis\":\"maker\",\"source\":\"p. 4\"");
+  }
+  Bench bench(procedure);
+  bench.clean();
+  bench.mains();
+  bench.caps();
+  const auto has = [](const std::string& row, const char* what) { return row.find(what) != std::string::npos; };
+  int values = 0;
+  int stages = 0;
+  for (const auto& row : rows_of(handover::csv_of(bench.build))) {
+    const bool marked = has(row, ",maker: p. 4; numbers not checked by a second person,");
+    const bool value = has(row, "Oil clearance") && (has(row, ",min,") || has(row, ",max,"));
+    const bool stage = has(row, "stage 1: torque");
+    CHECK(marked == (value || stage));
+    values += marked && value ? 1 : 0;
+    stages += marked && stage ? 1 : 0;
+  }
+  CHECK(values == 6); // smallest and largest at three journals
+  CHECK(stages > 0);
+}
+
 TEST_CASE("how a value was read from a setting, or warm, stands with its gauge") {
   Bores bench;
   bench.ok(Bores::shown("1", "[[0.010,null],null]"));
