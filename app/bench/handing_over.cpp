@@ -19,7 +19,7 @@ Value refusal(const quantity::Error& error) {
 
 Value hand_over(const std::filesystem::path& shop_file, const Value& line, const calc::Moment& now,
                 const record::Progress& progress) {
-  const std::string file = line.text_or_empty("file");
+  const std::string& file = line.text_or_empty("file");
   if (file.empty()) return refusal({"bad-value", "Give the file a name, as marigold.pdf."});
   const auto made =
       handover::handover_of(shop_file, line.text_or_empty("build"), line.text_or_empty("person"),
@@ -32,8 +32,8 @@ Value hand_over(const std::filesystem::path& shop_file, const Value& line, const
 }
 
 Value print_order(const std::filesystem::path& shop_file, const Value& line) {
-  const std::string build = line.text_or_empty("build");
-  const std::string order = line.text_or_empty("order");
+  const std::string& build = line.text_or_empty("build");
+  const std::string& order = line.text_or_empty("order");
   const auto pdf = handover::order_of(shop_file, build, order);
   if (!pdf) return refusal(pdf.error());
   const auto path = std::filesystem::absolute(shop_file).parent_path() /

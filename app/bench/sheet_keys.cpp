@@ -245,7 +245,7 @@ std::string parts_named(const procedure::Procedure& procedure, const json::Value
   std::string out;
   for (const auto& item : list.items()) {
     const auto* part = procedure.part(item.at("part").as_text());
-    const std::string position = item.text_or_empty("position");
+    const std::string& position = item.text_or_empty("position");
     out += fmt::format("{}{}{}{}", out.empty() ? "" : ", ", part ? part->title : "", position.empty() ? "" : " ",
                        position);
   }

@@ -58,7 +58,7 @@ std::string result_text(const std::string& name, const json::Value& result) {
   const auto* known = quantity::find_unit(unit);
   const std::string number = !value ? "" : known ? shown_number(*value, *known, 3) : value->fixed(3);
   std::string out = fmt::format("{} {} {}", shown, number, known ? shown_unit(*known).name : unit);
-  const std::string verdict = result.text_or_empty("verdict");
+  const std::string& verdict = result.text_or_empty("verdict");
   if (!verdict.empty()) out += fmt::format(" {}", verdict);
   return out;
 }

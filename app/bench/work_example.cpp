@@ -29,7 +29,7 @@ std::string row_of(const Value& row) {
 // The unit and the uncertainties, behind the first line.
 std::string behind(const Field& field, const Value& quantity) {
   std::string out;
-  const std::string unit = quantity.text_or_empty("unit");
+  const std::string& unit = quantity.text_or_empty("unit");
   const bool plain = field.dimension == quantity::Dimension::number;
   if (!unit.empty() && !plain) out += ' ' + unit;
   if (const Value* u = quantity.find("u")) out += " u " + word_of(*u);

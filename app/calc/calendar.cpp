@@ -20,8 +20,8 @@ using std::chrono::seconds;
 using std::chrono::sys_days;
 using std::chrono::year;
 
-constexpr std::size_t most_decimals = 3;       // of a second
-constexpr year first_year{1}, last_year{9999}; // what four digits can write
+constexpr std::size_t most_decimals = 3;        // of a second
+constexpr year first_year{1}, end_year{10'000}; // what four digits can write, and the first that they cannot
 using Instant = std::chrono::sys_time<milliseconds>;
 
 // Takes the text apart from left to right; a step that does not find what it wants answers false or nothing.
@@ -142,7 +142,7 @@ Date add_months(const Date& date, int months) {
 
 bool is_moment(const Moment& moment) {
   constexpr Instant first = sys_days(first_year / 1 / 1);
-  constexpr Instant end = sys_days(std::chrono::year{10'000} / 1 / 1);
+  constexpr Instant end = sys_days(end_year / 1 / 1);
   const Instant instant(milliseconds{moment.utc_ms});
   return first <= instant && instant < end;
 }

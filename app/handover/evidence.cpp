@@ -51,7 +51,7 @@ Result<Line> line_of(const Value& value) {
   const auto* seq = value.find("seq");
   const auto number = seq && seq->is(Kind::number) ? seq->as_integer() : std::nullopt;
   const auto* used = value.find("used");
-  const std::string hash = value.text_or_empty("withheld");
+  const std::string& hash = value.text_or_empty("withheld");
   if (!only(value, {"chain", "seq", "withheld", "used"}) || !number || !is_hash(hash) ||
       value.text_or_empty("chain") != build::shop_chain || (used && !used->is(Kind::object)))
     return not_so("withholds an event in another form than ours");

@@ -110,7 +110,7 @@ Result<build::Build*> Folded::build(const Store& store, std::string_view id, con
 }
 
 Result<Value> find_touched(const Store& store, const build::Shop& shop, const Value& action) {
-  const std::string id = action.text_or_empty("gauge");
+  const std::string& id = action.text_or_empty("gauge");
   const auto* gauge = shop.gauge(id);
   if (action.text_or_empty("do") != "update-gauge" || action.text_or_empty("found") != "out" || !gauge) return Value();
   std::optional<calc::Date> from = gauge->calibrated;
