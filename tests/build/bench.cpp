@@ -53,6 +53,17 @@ std::string_view Bench::small_engine() {
   {"id":"run","title":"Run it","after":["float","cover"],"entries":[{"id":"runs","kind":"confirm","title":"It runs"}]}]}]})";
 }
 
+std::string Bench::small_engine_unchecked(std::initializer_list<std::string_view> limits) {
+  std::string procedure(small_engine());
+  const std::string example = R"("basis":"invented example")";
+  for (const std::string_view limit : limits) {
+    const auto at = procedure.find(example, procedure.find('"' + std::string(limit) + "\":"));
+    REQUIRE(at != std::string::npos);
+    procedure.replace(at, example.size(), R"("basis":"maker","source":"p. 4")");
+  }
+  return procedure;
+}
+
 Bench::Bench(std::string_view text) {
   const auto reading = procedure::read_procedure(text);
   for (const auto& remark : reading.remarks) UNSCOPED_INFO(procedure::line_of(remark, "bench"));
