@@ -16,7 +16,8 @@ using quantity::Result;
 
 using Date = std::chrono::year_month_day;
 
-struct Moment {            // of the years 1 to 9999 where it is written
+// Of the years 1 to 9999 where it is written.
+struct Moment {
   std::int64_t utc_ms = 0; // milliseconds since 1970-01-01T00:00:00Z
   int offset_minutes = 0;  // local time minus UTC
   auto operator<=>(const Moment&) const = default;

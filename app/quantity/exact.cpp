@@ -35,8 +35,8 @@ Error bad(std::string message) {
   return {"bad-value", std::move(message)};
 }
 
-// Nearly all numbers at a bench are this small, numerator and denominator each; without GMP they are read and written
-// in a tenth of the time.
+// Nearly all numbers at a bench are this small, numerator and denominator each. Without GMP they are written in a fifth
+// of the instructions and read in three fifths.
 using Small = std::uint64_t;
 constexpr std::size_t most_small_digits = std::numeric_limits<Small>::digits10;
 constexpr auto small_powers_of_ten = [] {
